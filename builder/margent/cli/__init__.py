@@ -1,0 +1,125 @@
+"""The `margent` command: a thin skin that picks a command and turns what went wrong into an exit code.
+
+Exit codes: 0 done; 1 findings, or nothing found; 2 wrong use or input; 3 a fault of Margent itself; 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+import os
+import sys
+import tempfile
+import traceback
+from pathlib import Path
+from typing import NoReturn
+
+import click
+from click.shell_completion import shell_complete
+
+from margent import __version__
+from margent.faults import Fault
+
+# name -> module, one a command; each module holds a click command called `command`.
+# A module is imported only when its command is asked for: the validators alone take half a second to load.
+COMMANDS: dict[str, str] = {
+    "read": "margent.cli.read",
+    "word": "margent.cli.word",
+    "check": "margent.cli.check",
+    "tidy": "margent.cli.tidy",
+    "publish": "margent.cli.publish",
+    "score": "margent.cli.score",
+}
+
+
+class CommandTable(click.Group):
+    """A group whose commands are the table above; one whose module is not there is not listed."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        """The names of the commands that are there, in the order of the table."""
+        return [name for name, module in COMMANDS.items() if importlib.util.find_spec(module)]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
+        """The command of that name, or None."""
+        module = COMMANDS.get(cmd_name)
+        if module is None or importlib.util.find_spec(module) is None:
+            return None
+        command = importlib.import_module(module).command
+        assert isinstance(command, click.Command), f"{module}.command is no click command"
+        return command
+
+
+EXAMPLE = """\b
+Example:
+  margent read "A. Verrou pinxit / B. Holm sculp."
+"""
+
+
+@click.command(
+    cls=CommandTable,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    help="Read the lettering of a print; keep, check and publish the vocabulary it is read with.",
+    epilog=EXAMPLE,
+)
+@click.version_option(__version__, prog_name="margent", message="%(prog)s %(version)s")
+def margent() -> None:
+    """Nothing comes back: the group only holds the commands."""
+
+
+def main(args: list[str] | None = None) -> NoReturn:
+    """Never returns: runs the command line and leaves with its exit code."""
+    if asked := os.environ.get("_MARGENT_COMPLETE"):  # set by a shell that wants to complete a half-typed command
+        sys.exit(shell_complete(margent, {}, "margent", "_MARGENT_COMPLETE", asked))
+    sys.exit(run(args))
+
+
+def run(args: list[str] | None = None) -> int:
+    """The exit code of one command line (`sys.argv` without `args`); messages have gone to stderr."""
+    try:
+        # Not margent.main(): click would leave a broken pipe with exit code 1, which here means "findings".
+        with margent.make_context("margent", sys.argv[1:] if args is None else list(args)) as context:
+            code = margent.invoke(context)
+        sys.stdout.flush()
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    except (KeyboardInterrupt, click.Abort):
+        return 130
+    except click.ClickException as wrong:
+        wrong.show()
+        return 2
+    except Fault as fault:
+        click.echo(str(fault), err=True)
+        return 2
+    except BrokenPipeError:
+        return _reader_went_away()
+    except Exception as broken:  # noqa: BLE001 - the last line of defence: nobody may see a traceback
+        return _own_fault(broken)
+    # A command says "findings" or "nothing found" by returning 1; click hands the value through.
+    return code if isinstance(code, int) else 0
+
+
+def _reader_went_away() -> int:
+    """Exit code 0, quietly: `margent ... | head` is no fault. Python must not write to the closed pipe at exit."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def _own_fault(broken: Exception) -> int:
+    """Exit code 3, with one sentence on stderr; the traceback is in a log file, which never holds a lettering."""
+    handle, name = tempfile.mkstemp(prefix="margent-", suffix=".log", text=True)
+    with os.fdopen(handle, "w", encoding="utf-8") as log:
+        log.write(f"margent {__version__}, Python {sys.version}\n")
+        log.write("".join(_without_values(broken)))
+    click.echo(f"margent: a fault of Margent itself ({type(broken).__name__}); the log is {Path(name)}", err=True)
+    return 3
+
+
+def _without_values(broken: Exception) -> list[str]:
+    """The lines of the traceback without the messages, which may quote what was read."""
+    lines: list[str] = []
+    error: BaseException | None = broken
+    while error is not None:
+        lines += traceback.format_tb(error.__traceback__)
+        lines.append(f"{type(error).__name__}\n")
+        error = error.__cause__ or error.__context__
+    return lines
