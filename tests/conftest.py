@@ -1,0 +1,68 @@
+"""What every test may ask for, and what happens when the machine lacks it."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+SHARED = ROOT.parent / "shared"
+
+
+def _program(names, what):
+    """The path of the first program that is there; without one the test is skipped, or fails where CI=true."""
+    for name in names:
+        found = shutil.which(name)
+        if found:
+            return found
+    message = f"{what} is not installed (looked for {', '.join(names)})"
+    if os.environ.get("CI", "").lower() in {"1", "true"}:
+        pytest.fail(message)
+    pytest.skip(message)
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """The path of a Chromium that can be run without a screen."""
+    return _program(("chromium", "chromium-browser", "google-chrome"), "Chromium")
+
+
+@pytest.fixture(scope="session")
+def node():
+    """The path of Node, which runs the browser's part of the reader outside a browser."""
+    return _program(("node", "nodejs"), "Node")
+
+
+@pytest.fixture(scope="session")
+def root():
+    """The checkout."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def shared():
+    """The folder of outside measures beside the checkout; tests that need it are skipped without it."""
+    if not SHARED.is_dir():
+        pytest.skip("no folder of outside measures beside the checkout")
+    return SHARED
+
+
+@pytest.fixture(autouse=True)
+def own_settings(monkeypatch):
+    """No test depends on what the person running it has set."""
+    for name in ("MARGENT_HOME", "MARGENT_AUTHORITY"):
+        monkeypatch.delenv(name, raising=False)
+
+
+@pytest.fixture
+def turtle(tmp_path):
+    """A function that writes one Turtle file below tmp_path and gives back its path; bytes are written as they are."""
+
+    def write(name, content):
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
+        return path
+
+    return write
