@@ -39,11 +39,12 @@ class TurtleFile:
     triples: list[Triple]
 
 
-def turtle_files(folder: Path) -> list[Path]:
+def turtle_files(folder: Path, *, all_below: bool = False) -> list[Path]:
     """The .ttl files in and below the folder, sorted, without those of a vocabulary of its own.
 
-    A folder below that has its own publication.ttl is such a vocabulary (vocab/demo/), to be asked for by name. Raises
-    Fault when the folder is not there, or a folder in it is a link to a place outside.
+    A folder below that has its own publication.ttl is such a vocabulary (vocab/demo/), to be asked for by name; with
+    `all_below` its files come too. Raises Fault when the folder is not there, or a folder in it is a link to a place
+    outside.
     """
     if not folder.is_dir():
         raise Fault(f"{folder}: no such folder")
@@ -53,11 +54,14 @@ def turtle_files(folder: Path) -> list[Path]:
         for each in below:
             if (here / each).is_symlink():
                 _refuse_outside(here / each, folder)
-        below[:] = sorted(
-            each for each in below if not each.startswith(".") and not (here / each / "publication.ttl").is_file()
-        )
+        below[:] = [each for each in below if not each.startswith(".") and (all_below or not _is_own(here / each))]
         found += [here / file for file in files if file.endswith(".ttl") and not file.startswith(".")]
     return sorted(found)
+
+
+def _is_own(folder: Path) -> bool:
+    """Whether the folder is a vocabulary of its own."""
+    return (folder / "publication.ttl").is_file()
 
 
 def read_folder(folder: Path) -> list[TurtleFile]:
