@@ -1,0 +1,158 @@
+"""From a path through the grammar to clauses: which names and which terms belong together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from margent.lettering.grammar import Path, Step
+from margent.lettering.lexicon import Item
+from margent.lettering.tokens import Token
+
+NAME_STATES = frozenset(("given", "incomplete", "surname", "tail"))
+"""States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
+
+
+@dataclass(slots=True)
+class Name:
+    """A name as the path found it: tokens [start, end) and the labels its parts were read under."""
+
+    start: int
+    end: int
+    labels: list[str]
+    sameman: bool = False
+
+    def has(self, *labels: str) -> bool:
+        """Whether any part of the name was read under one of the labels."""
+        return any(label in self.labels for label in labels)
+
+
+@dataclass(slots=True)
+class TermSeen:
+    """A term where it stands: its tokens, the term's slug, and on which side of the name it was taken to stand."""
+
+    start: int
+    end: int
+    ref: str
+    side: str
+    respelt: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class Clause:
+    """Names joined to one another and the terms said of them all; dates, places and addresses that stand with them."""
+
+    names: list[Name] = field(default_factory=list)
+    joints: list[tuple[int, int]] = field(default_factory=list)
+    terms: list[TermSeen] = field(default_factory=list)
+    others: list[Item] = field(default_factory=list)
+    alone: bool = False
+
+
+@dataclass(slots=True)
+class Clauses:
+    """All clauses of one path, the stretches that belong to none, and the terms that found no name."""
+
+    clauses: list[Clause]
+    unread: list[Item]
+    loose: list[Item]
+    nameless: list[TermSeen]
+
+
+def _state(name: str) -> tuple[str, str]:
+    """The state without its context, and the context."""
+    bare, _, context = name.partition("@")
+    return bare, context
+
+
+class _Builder:
+    def __init__(self) -> None:
+        self.clauses: list[Clause] = []
+        self.unread: list[Item] = []
+        self.loose: list[Item] = []
+        self.current: Clause | None = None
+
+    def begin(self) -> Clause:
+        self.current = Clause()
+        self.clauses.append(self.current)
+        return self.current
+
+    def step(self, step: Step) -> None:
+        item = step.item
+        source, _ = _state(step.source)
+        target, context = _state(step.target)
+        if target in NAME_STATES:
+            self._name(step, source, context)
+        elif item.label == "back":
+            clause = self.current if self.current is not None and target != "outside" else self.begin()
+            clause.terms.append(TermSeen(item.start, item.end, item.ref, "back", item.respelt))
+        elif item.label in ("front", "dedicatory"):
+            joined = source in ("front", "front-list") and self.current is not None
+            clause = self.current if joined and self.current is not None else self.begin()
+            clause.terms.append(TermSeen(item.start, item.end, item.ref, "front", item.respelt))
+        elif item.label == "x":
+            self.unread.append(item)
+        elif target == "list":
+            if self.current is not None:
+                self.current.joints.append((item.start, item.end))
+        elif target == "outside" or self.current is None:
+            self.loose.append(item)
+        else:
+            self.current.others.append(item)
+        if target == "outside":
+            self.current = None
+
+    def _name(self, step: Step, source: str, context: str) -> None:
+        item = step.item
+        if source in NAME_STATES and step.bond in ("inside", "list-inside"):
+            assert self.current is not None
+            name = self.current.names[-1]
+            name.end = item.end
+            name.labels.append(item.label)
+            return
+        fresh = Name(item.start, item.end, [item.label], item.label == "sameman")
+        if source == "list" or (context == "after" and source in ("front", "front-list")):
+            clause = self.current if self.current is not None else self.begin()
+        else:
+            clause = self.begin()
+        clause.alone = context == "alone"
+        clause.names.append(fresh)
+
+
+def clauses_of(path: Path) -> Clauses:
+    """The clauses of a path in the order of the lettering."""
+    builder = _Builder()
+    for step in path.steps:
+        builder.step(step)
+    nameless = [term for clause in builder.clauses if not clause.names for term in clause.terms]
+    for clause in builder.clauses:
+        if not clause.names:
+            builder.loose.extend(clause.others)
+    return Clauses([clause for clause in builder.clauses if clause.names], builder.unread, builder.loose, nameless)
+
+
+def join_firms(clause: Clause, tokens: Sequence[Token], stages: Sequence[str], rules: Mapping[str, Any]) -> None:
+    """Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's (publishing, printing)."""
+    if len(clause.names) < 2 or not any(stage in rules["stages"] for stage in stages):
+        return
+    given = [name.has("given") for name in clause.names]
+    initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
+    bare = [not name.has("given", "initial", "honorific", "sameman") for name in clause.names]
+    adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
+    if adjacent and not any(given) and (all(bare) or all(initials)):
+        first, last = clause.names[0], clause.names[-1]
+        labels = [label for name in clause.names for label in name.labels]
+        clause.names = [Name(first.start, last.end, [*labels, "firm"])]
+
+
+def edges(name: Name, tokens: Sequence[Token]) -> tuple[int, int]:
+    """The first and the past-last token of a name without words that an editor supplied at its edges."""
+    start, end = name.start, name.end
+    if all(tokens[index].supplied for index in range(start, end)):
+        return start, end
+    while start < end - 1 and tokens[start].supplied:
+        start += 1
+    while end - 1 > start and tokens[end - 1].supplied:
+        end -= 1
+    return start, end

@@ -1,0 +1,103 @@
+"""Dates on prints: years in figures or Roman numerals, with month and day, as EDTF."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from margent.lettering.lexicon import Item
+from margent.lettering.tokens import NUMBER, Token
+
+DIGITS = "0123456789"
+
+
+class Dates:
+    """Finds the dates of a lettering by the compiled table of months, ordinals and numerals."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        table: Mapping[str, Any] = compiled["dates"]
+        self._months: Mapping[str, int] = table["months"]
+        self._fillers: frozenset[str] = frozenset(table["fillers"])
+        self._numerals: Mapping[str, int] = table["numerals"]
+        self._ordinals: frozenset[str] = frozenset(table["ordinals"])
+        self._figures: Mapping[str, str] = table["figures"]
+        self._weight: int = compiled["grammar"]["lookup"]["date"]
+
+    def items(self, tokens: Sequence[Token]) -> list[Item]:
+        """Every date, longest first from each token; the item's `ref` is its EDTF."""
+        found: list[Item] = []
+        for start in range(len(tokens)):
+            item = self._date(tokens, start)
+            if item is not None:
+                found.append(item)
+        return found
+
+    def year(self, token: Token) -> int | None:
+        """The year that a token states (1400 to 2099), in figures, in Roman numerals, or in figures with letters (i57i)."""
+        text = token.full
+        value: int | None = None
+        if token.shape == NUMBER and len(text) == 4 and all(char in DIGITS for char in text):
+            value = int(text)
+        elif len(text) == 4 and any(char in DIGITS for char in text):
+            figures = "".join([self._figures.get(char, char) for char in text])
+            if all(char in DIGITS for char in figures):
+                value = int(figures)
+        elif len(text) >= 3 and text[0] in "mc" and all(char in self._numerals for char in text):
+            value = self.roman(text)
+        return value if value is not None and 1400 <= value <= 2099 else None
+
+    def roman(self, text: str) -> int:
+        """The value of a folded Roman numeral, additive forms such as MDXXXX included."""
+        total = 0
+        before = 0
+        for char in reversed(text):
+            value = self._numerals[char]
+            total += -value if value < before else value
+            before = max(before, value)
+        return total
+
+    def _day(self, token: Token) -> int | None:
+        digits = token.full
+        for ending in ("st", "nd", "rd", "th", "d", "e", "o", "a", "er", "me", "ten", "ste", "t"):
+            if digits.endswith(ending) and digits[: -len(ending)].isascii() and all(c in DIGITS for c in digits[: -len(ending)]) and digits[: -len(ending)]:
+                digits = digits[: -len(ending)]
+                break
+        if digits and len(digits) <= 2 and all(char in DIGITS for char in digits):
+            day = int(digits)
+            return day if 1 <= day <= 31 else None
+        return None
+
+    def _date(self, tokens: Sequence[Token], start: int) -> Item | None:
+        year = month = day = None
+        at = start
+        end = start
+        while at < len(tokens) and at - start < 9:
+            token = tokens[at]
+            if at > start and token.gap in "np;":
+                break
+            word = token.full
+            # 8bre and 7bris come as figure and word run together or apart
+            if year is None and (value := self.year(token)) is not None:
+                year = value
+                end = at + 1
+            elif month is None and word in self._months:
+                month = self._months[word]
+                end = at + 1
+            elif day is None and year is None and (value := self._day(token)) is not None:
+                day = value
+                end = at + 1
+            elif word in self._ordinals and at > start:
+                end = max(end, at)
+            elif word not in self._fillers:
+                break
+            at += 1
+        if year is None and (month is None or day is None):
+            return None
+        if year is None:
+            return Item(start, end, "date", self._weight, "")
+        if tokens[start].full in self._ordinals and start + 1 < end:
+            return None
+        edtf = f"{year:04d}"
+        if month is not None:
+            edtf += f"-{month:02d}" + (f"-{day:02d}" if day is not None else "")
+        return Item(start, end, "date", self._weight, edtf)

@@ -1,0 +1,125 @@
+"""The best segmentations of a lettering: a weighted grammar of states and arcs, read by dynamic programming."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from margent.lettering.lexicon import Item, Lexicon
+from margent.lettering.tokens import Token
+
+START = "outside"
+NEVER = -1_000_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One arc of a path: the state it left, the stretch it read, the state it came to."""
+
+    source: str
+    item: Item
+    target: str
+    bond: str
+    weight: int
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """One segmentation of a whole lettering, with its score in thousandths of a nat."""
+
+    score: int
+    steps: tuple[Step, ...]
+
+
+class Grammar:
+    """The compiled grammar; it holds no words, only states, labels, bonds and weights."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        table: Mapping[str, Any] = compiled["grammar"]
+        self._final: Mapping[str, int] = table["final"]
+        self._bonds: Mapping[str, Mapping[str, int]] = table["bonds"]
+        self._shapes: Mapping[str, Sequence[Sequence[Any]]] = table["shapes"]
+        self._lookup: Mapping[str, int] = table["lookup"]
+        self._places: Mapping[str, int] = table["places"]
+        arcs: dict[str, dict[str, list[tuple[str, int, str]]]] = {}
+        for source, label, target, weight, bond in table["arcs"]:
+            arcs.setdefault(source, {}).setdefault(label, []).append((target, weight, bond))
+        self._arcs = arcs
+
+    def label(self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]) -> list[list[Item]]:
+        """Every item the grammar may use, by its first token: what the lexicon found, dates, and what shape alone suggests."""
+        items = [list(row) for row in found]
+        for date in dates:
+            items[date.start].append(date)
+        for index, token in enumerate(tokens):
+            row = items[index]
+            single = {item.label for item in row if item.end == index + 1}
+            for label, weight, unless in self._shapes.get(token.shape, ()):
+                malus = 0
+                for known in single:
+                    malus = min(malus, self._lookup.get(unless + known, 0))
+                row.append(Item(index, index + 1, label, weight + malus, ""))
+        return items
+
+    def paths(self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int) -> list[Path]:
+        """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
+        size = len(tokens)
+        best: list[dict[str, int]] = [{} for _ in range(size + 1)]
+        into: list[dict[str, list[tuple[int, int, Step]]]] = [{} for _ in range(size + 1)]
+        best[0][START] = 0
+        for at in range(size):
+            gap = tokens[at].gap
+            place = places[tokens[at].line]
+            for state, score in best[at].items():
+                arcs = self._arcs.get(state)
+                if arcs is None:
+                    continue
+                for item in items[at]:
+                    for target, weight, bond in arcs.get(item.label, ()):
+                        gain = item.weight + weight + self._bonds[bond].get(gap, 0)
+                        if bond == "alone":
+                            gain += self._places.get(place or "", 0)
+                        total = score + gain
+                        end = item.end
+                        into[end].setdefault(target, []).append((total, at, Step(state, item, target, bond, gain)))
+                        if total > best[end].get(target, NEVER):
+                            best[end][target] = total
+        return self._best_paths(best, into, size, number)
+
+    def _best_paths(
+        self, best: Sequence[Mapping[str, int]], into: Sequence[Mapping[str, Sequence[tuple[int, int, Step]]]], size: int, number: int
+    ) -> list[Path]:
+        """The best complete paths, found backwards with the forward scores as exact estimate."""
+        serial = 0
+        heap: list[tuple[int, int, int, str, int, tuple[Any, ...]]] = []
+        for state, score in best[size].items():
+            final = self._final.get(state, NEVER)
+            if final > NEVER:
+                heap.append((-(score + final), serial, size, state, final, ()))
+                serial += 1
+        heapq.heapify(heap)
+        found: list[Path] = []
+        budget = number * (size + 8) * 2
+        while heap and len(found) < number and budget > 0:
+            negative, _, at, state, after, chain = heapq.heappop(heap)
+            budget -= 1
+            if at == 0:
+                steps: list[Step] = []
+                while chain:
+                    steps.append(chain[0])
+                    chain = chain[1]
+                found.append(Path(-negative, tuple(steps)))
+                continue
+            for total, before, step in into[at].get(state, ()):
+                serial += 1
+                heapq.heappush(
+                    heap, (-(total + after), serial, before, step.source, after + step.weight, (step, chain))
+                )
+        return found
+
+
+def label_all(grammar: Grammar, lexicon: Lexicon, tokens: Sequence[Token], dates: Sequence[Item]) -> list[list[Item]]:
+    """The items of a lettering from lexicon, dates and shapes together."""
+    return grammar.label(tokens, lexicon.items(tokens), dates)

@@ -1,0 +1,109 @@
+"""What each stretch of a lettering may be: the compiled word list, looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from margent.lettering.spelling import Spelling
+from margent.lettering.tokens import Token
+
+JOINING = frozenset("gkhb")
+"""Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
+JOINED_LENGTH = 24
+"""Letters of a word joined from pieces at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A stretch of tokens [start, end) and one thing it may be.
+
+    `label` is what the grammar calls it, `weight` its standing in thousandths of a nat, `ref` the term,
+    place or date that it is (empty for plain words), `respelt` the spelling rules or the guess that led there.
+    """
+
+    start: int
+    end: int
+    label: str
+    weight: int
+    ref: str
+    respelt: tuple[str, ...] = ()
+
+
+class Lexicon:
+    """The compiled forms, found by longest and all shorter matches over word sequences."""
+
+    def __init__(self, compiled: Mapping[str, Any], spelling: Spelling) -> None:
+        self._forms: Mapping[str, Sequence[Sequence[Any]]] = compiled["forms"]
+        self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
+        self._spelling = spelling
+        prefixes: set[str] = set()
+        for key in self._forms:
+            at = key.find(" ")
+            while at > 0:
+                prefixes.add(key[:at])
+                at = key.find(" ", at + 1)
+        self._prefixes = prefixes
+
+    def known(self, word: str) -> bool:
+        """Whether the folded word stands in the list by itself."""
+        return word in self._forms
+
+    def senses_of(self, key: str) -> Sequence[Sequence[Any]]:
+        """What a folded key may be: rows of label, reference, weight and how the form was made."""
+        return self._forms.get(key, ())
+
+    def items(self, tokens: Sequence[Token]) -> list[list[Item]]:
+        """For each token, the items that begin with it."""
+        spellings = [self._spellings(tokens, index) for index in range(len(tokens))]
+        return [list(self._from(tokens, spellings, index)) for index in range(len(tokens))]
+
+    def _spellings(self, tokens: Sequence[Token], index: int) -> list[tuple[str, int, int, tuple[str, ...]]]:
+        """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""
+        token = tokens[index]
+        found: list[tuple[str, int, int, tuple[str, ...]]] = []
+        for word, cost, rules in self._spelling.alternatives(token.full):
+            found.append((word, index + 1, cost, rules))
+        if token.plain and token.plain != token.full:
+            found.append((token.plain, index + 1, 0, ()))
+        joined, after = token.full, index + 1
+        while after < len(tokens) and tokens[after].gap in JOINING and len(joined) < JOINED_LENGTH:
+            cost = self._weights["join-" + tokens[after].gap]
+            joined += tokens[after].full
+            after += 1
+            if self._spelling.is_word(joined):
+                found.append((joined, after, cost, ()))
+        if after == index + 1 and after < len(tokens) and tokens[after].gap in "np" and tokens[after].shape == "l" and len(joined) >= 3:
+            whole = joined + tokens[after].full
+            if len(whole) >= 6 and self._spelling.is_word(whole):
+                found.append((whole, after + 1, self._weights["join-line"], ()))
+        return found
+
+    def _from(
+        self, tokens: Sequence[Token], spellings: Sequence[Sequence[tuple[str, int, int, tuple[str, ...]]]], start: int
+    ) -> Iterator[Item]:
+        """All items that begin at one token."""
+        best: dict[tuple[int, str, str], Item] = {}
+        stack: list[tuple[str, int, int, tuple[str, ...]]] = list(spellings[start])
+        while stack:
+            key, after, cost, rules = stack.pop()
+            for label, ref, weight, how in self._forms.get(key, ()):
+                item = Item(start, after, label, weight + cost + self._unmarked(tokens, start, after, key, label, how), ref, rules)
+                slot = (after, label, ref)
+                if slot not in best or best[slot].weight < item.weight:
+                    best[slot] = item
+            if key in self._prefixes and after < len(tokens):
+                for word, end, more, changed in spellings[after]:
+                    stack.append((key + " " + word, end, cost + more + self._weights.get("across-" + tokens[after].gap, 0), rules + changed))
+        yield from best.values()
+
+    def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
+        """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
+        if label not in ("front", "back"):
+            return 0
+        last = tokens[after - 1]
+        letters = len(key)
+        if how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:
+            return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
+        return 0

@@ -1,0 +1,106 @@
+"""The reader: one lettering in, one reading out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from margent.faults import Fault
+from margent.lettering.characters import Characters
+from margent.lettering.clauses import Clauses, clauses_of
+from margent.lettering.dates import Dates
+from margent.lettering.grammar import Grammar, label_all
+from margent.lettering.lexicon import Lexicon
+from margent.lettering.reading import Reading
+from margent.lettering.spelling import Spelling
+from margent.lettering.statements import Draft, Judge
+from margent.lettering.tokens import tokenise
+from margent.lettering.transcription import LONGEST, Line
+from margent.lettering.weights import shares
+
+COMPILED_FORMAT = 1
+"""Version of the compiled reader that this interpreter understands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """The text of one impression and what its record says of it; all but the lines may be unknown."""
+
+    lines: tuple[Line, ...]
+    id: str | None = None
+    date: str | None = None
+    years: tuple[int, int] | None = None
+    place: str | None = None
+    technique: str | None = None
+    complete: str = "unknown"
+
+
+class Reader:
+    """Reads letterings with a compiled vocabulary (the content of reader.json)."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        if compiled.get("format") != COMPILED_FORMAT:
+            raise Fault(
+                f"The compiled reader has format {compiled.get('format')!r}; this Margent reads format {COMPILED_FORMAT}: compile it again."
+            )
+        self._compiled = compiled
+        self._characters = Characters(compiled["characters"])
+        self._elisions = frozenset(compiled["elisions"])
+        self._notes = tuple(compiled["notes"])
+        self._lexicon = Lexicon(compiled, Spelling(compiled))
+        self._dates = Dates(compiled)
+        self._grammar = Grammar(compiled)
+        self._judge = Judge(compiled)
+        self._unread_hands = frozenset(compiled["hands"]["unread"])
+        self._unread_ways = frozenset(compiled["hands"]["not-the-maker"])
+
+    @property
+    def vocabulary(self) -> str:
+        """The version of the vocabulary that was compiled."""
+        return str(self._compiled["vocabulary"])
+
+    @property
+    def lexicon(self) -> Lexicon:
+        """The compiled word list."""
+        return self._lexicon
+
+    @property
+    def characters(self) -> Characters:
+        """The compiled character tables."""
+        return self._characters
+
+    def read(self, lettering: Lettering) -> Reading:
+        """The reading of a lettering.
+
+        Raises Fault where the lettering is longer than LONGEST characters.
+        """
+        size = sum(len(line.text) for line in lettering.lines)
+        if size > LONGEST:
+            raise Fault(f"The lettering has {size:,} characters; at most {LONGEST:,} are read at once: give one print's lettering at a time.")
+        tokens = tokenise([self._heard(line) for line in lettering.lines], self._characters, self._elisions, self._notes)
+        reading = Reading(self.vocabulary, lettering.id)
+        if not tokens:
+            return reading
+        items = label_all(self._grammar, self._lexicon, tokens, self._dates.items(tokens))
+        paths = self._grammar.paths(tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"]))
+        weights = shares([path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths], self._compiled["exp"])
+        drafts: list[tuple[list[Draft], Clauses, int]] = []
+        for path, weight in zip(paths, weights, strict=True):
+            if weight > 0:
+                clauses = clauses_of(path)
+                drafts.append((self._judge.drafts(clauses, tokens, lettering), clauses, weight))
+        if drafts:
+            self._judge.write(reading, drafts, tokens, lettering)
+        return reading
+
+    def _heard(self, line: Line) -> Line:
+        """The line, or an empty one where a later hand or a collector's stamp wrote it."""
+        if line.hand in self._unread_hands or line.how in self._unread_ways:
+            return replace(line, text="")
+        return line
+
+
+def lettering_of(lines: Sequence[str]) -> Lettering:
+    """A lettering of bare lines, nothing else known."""
+    return Lettering(tuple(Line(text) for text in lines))

@@ -1,0 +1,82 @@
+"""Early-modern spelling: which words of the list a spelling may stand for, and by which rule."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+GUESSED = "guess"
+"""Stands among the rules of a word that was only found as the nearest spelling in the list."""
+
+
+class Spelling:
+    """The compiled spelling rules and the words of the list by their levelled spelling."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        self._rules: Sequence[Sequence[str]] = compiled["spelling"]["rules"]
+        self._words: frozenset[str] = frozenset(word for key in compiled["forms"] for word in key.split(" "))
+        self._levelled: Mapping[str, Sequence[str]] = compiled["spelling"]["levelled"]
+        self._cost: int = compiled["grammar"]["lookup"]["respelt"]
+        self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]
+        self._guessable: Sequence[str] = compiled["spelling"]["guessable"]
+        self._deletions: dict[str, list[str]] | None = None
+        self._seen: dict[str, list[tuple[str, int, tuple[str, ...]]]] = {}
+
+    def is_word(self, word: str) -> bool:
+        """Whether a folded word occurs in any form of the list."""
+        return word in self._words
+
+    def level(self, word: str) -> tuple[str, tuple[str, ...]]:
+        """The word with every rule applied in order, and the names of the rules that changed it.
+
+        Levelling twice changes nothing more than levelling once for words of the list; the result is a key, not a spelling.
+        """
+        fired: list[str] = []
+        for name, find, put in self._rules:
+            if find in word:
+                word = word.replace(find, put)
+                fired.append(name)
+        return word, tuple(fired)
+
+    def alternatives(self, word: str) -> list[tuple[str, int, tuple[str, ...]]]:
+        """The words of the list that a folded word may stand for: itself, its levelled likes, else near guesses."""
+        known = self._seen.get(word)
+        if known is not None:
+            return known
+        found: list[tuple[str, int, tuple[str, ...]]] = []
+        if word in self._words:
+            found.append((word, 0, ()))
+        levelled, fired = self.level(word)
+        for like in self._levelled.get(levelled, ()):
+            if like != word:
+                found.append((like, self._cost, fired or self.level(like)[1]))
+        if not found and levelled != word and levelled in self._words:
+            found.append((levelled, self._cost, fired))
+        if not found and 5 <= len(word) <= 20:
+            for like in self._near(word):
+                found.append((like, self._guess_cost, (GUESSED,)))
+        if not found:
+            found.append((word, 0, ()))
+        if len(self._seen) < 20_000:
+            self._seen[word] = found
+        return found
+
+    def _near(self, word: str) -> list[str]:
+        """Words of the list one letter away: one more, one fewer, one other, or two changed about."""
+        if self._deletions is None:
+            self._deletions = {}
+            for like in self._guessable:
+                for key in {like, *_without_one(like)}:
+                    self._deletions.setdefault(key, []).append(like)
+        near: list[str] = []
+        for key in (word, *_without_one(word)):
+            for like in self._deletions.get(key, ()):
+                if like not in near and like[0] == word[0]:
+                    near.append(like)
+        near.sort()
+        return near[:3]
+
+
+def _without_one(word: str) -> list[str]:
+    """The word with each letter left out in turn."""
+    return [word[:index] + word[index + 1 :] for index in range(len(word))]

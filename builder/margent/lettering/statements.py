@@ -1,0 +1,344 @@
+"""From clauses to statements: roles by sense, unlabelled names by their place, confidence, and reasons in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, join_firms
+from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
+from margent.lettering.senses import Choice, Surroundings, choose, holds
+from margent.lettering.tokens import Token
+from margent.lettering.weights import along, shares
+
+if TYPE_CHECKING:
+    from margent.lettering.reader import Lettering
+
+
+@dataclass(slots=True)
+class Draft:
+    """A statement in the making: a name in its clause, with the senses chosen for its terms."""
+
+    name: Name
+    clause: Clause
+    start: int
+    end: int
+    chosen: list[tuple[TermSeen, list[Choice]]] = field(default_factory=list)
+    roles: list[str] = field(default_factory=list)
+    implied: list[str] = field(default_factory=list)
+    of: str | None = None
+    rule: Mapping[str, Any] | None = None
+    share: int = 1000
+    instead: list[tuple[tuple[str, ...], int]] = field(default_factory=list)
+
+
+class Judge:
+    """Decides what each clause of a lettering states, by the compiled senses and rules."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
+        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
+        self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
+        self._firms: Mapping[str, Any] = compiled["firms"]
+        self._unlabelled: Sequence[Mapping[str, Any]] = compiled["unlabelled"]
+        self._exp: Sequence[int] = compiled["exp"]
+        self._curve: Sequence[Sequence[int]] = compiled["confidence"]
+        self._words: Mapping[str, str] = compiled["templates"]
+        self._base = str(compiled["base"])
+        self._techniques: Mapping[str, str] = compiled["techniques"]
+        self._mapwords = frozenset(compiled["mapwords"])
+        self._kept_apart = frozenset(compiled["kept-apart"])
+
+    # --- what the record and the whole lettering say -------------------------------------------------
+
+    def _technique(self, lettering: Lettering, tokens: Sequence[Token]) -> frozenset[str]:
+        if lettering.technique:
+            words = "".join([self._fold_word(char) for char in lettering.technique]).split(" ")
+            told = {self._techniques[word] for word in words if word in self._techniques}
+            if told:
+                return frozenset(told)
+        return frozenset()
+
+    @staticmethod
+    def _fold_word(char: str) -> str:
+        """An ASCII letter in lower case, anything else a space: the technique field is the record's English."""
+        if "A" <= char <= "Z":
+            return chr(ord(char) + 32)
+        return char if "a" <= char <= "z" else " "
+
+    def _years(self, lettering: Lettering, clauses: Clauses) -> tuple[int, int] | None:
+        if lettering.years is not None:
+            return lettering.years
+        years = [
+            int(item.ref[:4])
+            for item in [*clauses.loose, *(other for clause in clauses.clauses for other in clause.others)]
+            if item.label == "date" and item.ref
+        ]
+        return (min(years), max(years)) if years else None
+
+    # --- drafts ---------------------------------------------------------------------------------------
+
+    def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
+        """The statements of one segmentation, with roles."""
+        for clause in clauses.clauses:
+            join_firms(clause, tokens, self._stages(clause), self._firms)
+        drafts = []
+        for clause in clauses.clauses:
+            for name in clause.names:
+                start, end = edges(name, tokens)
+                drafts.append(Draft(name, clause, start, end))
+        techniques = self._technique(lettering, tokens)
+        years = self._years(lettering, clauses)
+        on_map = any(token.full in self._mapwords for token in tokens) or "map" in (lettering.technique or "")
+        first = [frozenset(self._usual(draft)) for draft in drafts]
+        if not techniques and any("lithographer" in roles for roles in first):
+            techniques = frozenset(("lithography",))
+        for index, draft in enumerate(drafts):
+            line = lettering.lines[tokens[draft.start].line]
+            others: set[str] = set()
+            for other, roles in enumerate(first):
+                if other != index:
+                    others |= roles
+            for clause in clauses.nameless:
+                others.update(self._usual_of(clause))
+            here = Surroundings(
+                side="back",
+                firm=draft.name.has("firm"),
+                place_near=any(item.label == "place" for item in draft.clause.others),
+                sheet_place=line.place,
+                pencil=line.how == "pencil",
+                on_map=on_map,
+                same_roles=frozenset(),
+                other_roles=frozenset(others),
+                alone=not any(self._roles[role]["makes"] for role in others if role in self._roles),
+                techniques=techniques,
+                years=years,
+            )
+            self._judge(draft, here, first[index], lettering)
+        return drafts
+
+    def _stages(self, clause: Clause) -> list[str]:
+        return [self._roles[role]["stage"] for term in clause.terms for role in self._usual_of(term) if role in self._roles]
+
+    def _usual_of(self, term: TermSeen) -> Sequence[str]:
+        senses = [sense for sense in self._terms[term.ref]["senses"] if sense["roles"]]
+        if not senses:
+            return ()
+        best = max(senses, key=lambda sense: int(sense["weight"]) - 1000 * len(sense["when"]))
+        roles: Sequence[str] = best["roles"]
+        return roles
+
+    def _usual(self, draft: Draft) -> list[str]:
+        return [role for term in draft.clause.terms for role in self._usual_of(term)]
+
+    def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering) -> None:
+        if not draft.clause.terms:
+            self._judge_unlabelled(draft, here)
+            return
+        for term in draft.clause.terms:
+            own = frozenset(self._usual_of(term))
+            local = Surroundings(
+                side=term.side, firm=here.firm, place_near=here.place_near, sheet_place=here.sheet_place, pencil=here.pencil, on_map=here.on_map,
+                same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(), other_roles=here.other_roles,
+                alone=here.alone, techniques=here.techniques, years=here.years,
+            )
+            senses = [sense for sense in self._terms[term.ref]["senses"] if sense["roles"]]
+            choices = choose(senses, local, self._weights)
+            draft.chosen.append((term, choices))
+            if not choices:
+                continue
+            sense = choices[0].sense
+            for role in sense["roles"]:
+                if role not in draft.roles:
+                    draft.roles.append(role)
+            if lettering.complete == "yes":
+                draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
+            draft.of = draft.of or sense["of"] or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
+            by_roles: dict[tuple[str, ...], int] = {}
+            for choice, share in zip(choices, shares([c.weight for c in choices], self._exp), strict=True):
+                key = tuple(choice.sense["roles"])
+                by_roles[key] = by_roles.get(key, 0) + share
+            draft.share = draft.share * by_roles[tuple(sense["roles"])] // 1000
+            draft.instead.extend((roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0)
+
+    def _judge_unlabelled(self, draft: Draft, here: Surroundings) -> None:
+        """A name without a term: its role by the first rule of place and company that holds."""
+        beside_address = any(item.label in ("place", "street", "office") for item in draft.clause.others)
+        local = Surroundings(
+            side="none", firm=here.firm, place_near=beside_address, sheet_place=here.sheet_place, pencil=here.pencil, on_map=here.on_map,
+            same_roles=frozenset(), other_roles=here.other_roles,
+            alone=here.alone, techniques=here.techniques, years=here.years, monogram=draft.name.has("mono"),
+        )
+        for rule in self._unlabelled:
+            if all(holds(kind, values, local) for kind, values in rule["when"]):
+                draft.roles = list(rule["roles"])
+                draft.rule = rule
+                draft.share = rule["share"]
+                draft.of = self._roles[draft.roles[0]]["of"] if draft.roles and draft.roles[0] in self._roles else None
+                return
+
+    # --- the reading ----------------------------------------------------------------------------------
+
+    def write(self, reading: Reading, readings: Sequence[tuple[list[Draft], Clauses, int]], tokens: Sequence[Token], lettering: Lettering) -> None:
+        """Fills a reading from the drafts of the best segmentation, with confidence from all of them."""
+        drafts, clauses, _ = readings[0]
+        lines = lettering.lines
+        kept: list[Draft] = []
+        for draft in drafts:
+            if not draft.roles:
+                continue
+            apart = [role for role in draft.roles if role in self._kept_apart]
+            if len(apart) == len(draft.roles):
+                text, line, span = self._slice(tokens, draft.start, draft.end, lines)
+                reading.notices.append(Notice("provenance", text, line, span, holder=text))
+                continue
+            draft.roles = [role for role in draft.roles if role not in self._kept_apart]
+            kept.append(draft)
+        for index, draft in enumerate(kept):
+            text, line, span = self._slice(tokens, draft.start, draft.end, lines, name=draft.name)
+            certain = self._certainty(draft, readings)
+            terms = []
+            for term, choices in draft.chosen:
+                term_text, term_line, term_span = self._slice(tokens, term.start, term.end, lines)
+                terms.append(TermRead(term_text, term_line, term_span, list(choices[0].sense["roles"]) if choices else []))
+            confidence = along(certain, self._curve)
+            reading.statements.append(
+                Statement(
+                    name=text, line=line, span=span, roles=draft.roles, implied=[role for role in draft.implied if role not in draft.roles], terms=terms,
+                    term=self._term_text(terms, tokens, draft, lines), of=draft.of, after=None,
+                    same_as=self._same_as(draft, kept, index), maker=None, members=[], unknown=1.0, candidates=[],
+                    confidence=confidence / 1000, doubtful=confidence < self._weights["doubtful"],
+                    instead=[{"roles": list(roles), "share": share / 1000} for roles, share in sorted(draft.instead, key=lambda pair: (-pair[1], pair[0]))[:3]],
+                    because=self._because(draft, tokens, lines),
+                )
+            )
+        self._afters(reading)
+        self._rest(reading, drafts, clauses, tokens, lines)
+
+    def _slice(
+        self, tokens: Sequence[Token], start: int, end: int, lines: Sequence[Any], name: Name | None = None
+    ) -> tuple[str, int, tuple[int, int]]:
+        """The text of tokens [start, end) on the line of the first, with the stop that belongs to it and brackets made whole."""
+        line = tokens[start].line
+        last = start
+        while last + 1 < end and tokens[last + 1].line == line:
+            last += 1
+        text = lines[line].text
+        left, right = tokens[start].start, tokens[last].end
+        while right < len(text) and text[right] == "]" and text.count("[", left, right) > text.count("]", left, right):
+            right += 1
+        if right < len(text) and text[right] in ".:" and (name is None or tokens[last].shape == "i" or len(tokens[last].full) <= 4):
+            right += 1
+        whole = text[left:right]
+        for other in range(last + 1, end):
+            if tokens[other].line != line:
+                line_end = max(index for index in range(other, end) if tokens[index].line == tokens[other].line)
+                whole += " " + lines[tokens[other].line].text[tokens[other].start : tokens[line_end].end]
+                line = tokens[other].line
+        return whole, tokens[start].line, (left, right)
+
+    def _term_text(self, terms: Sequence[TermRead], tokens: Sequence[Token], draft: Draft, lines: Sequence[Any]) -> str | None:
+        if not terms:
+            return None
+        first, last = terms[0], terms[-1]
+        if all(term.line == first.line for term in terms) and not first.span[0] <= tokens[draft.start].start < last.span[1]:
+            return str(lines[first.line].text[first.span[0] : last.span[1]])
+        return " ".join(term.text for term in terms)
+
+    def _same_as(self, draft: Draft, kept: Sequence[Draft], index: int) -> int | None:
+        if not draft.name.sameman:
+            return None
+        for other in range(index - 1, -1, -1):
+            if any(self._roles[role]["makes"] for role in kept[other].roles if role in self._roles):
+                return other
+        return index - 1 if index else None
+
+    def _certainty(self, draft: Draft, readings: Sequence[tuple[list[Draft], Clauses, int]]) -> int:
+        """The share, in thousandths, of the segmentations that give this name these roles, times the share of the chosen senses."""
+        total = agreed = 0
+        wanted = tuple(draft.roles)
+        for drafts, _, weight in readings:
+            total += weight
+            for other in drafts:
+                if other.start < draft.end and draft.start < other.end and tuple(r for r in other.roles if r not in self._kept_apart) == wanted:
+                    agreed += weight
+                    break
+        return agreed * draft.share // total if total else 0
+
+    def _afters(self, reading: Reading) -> None:
+        """Points each maker of the matrix to the statement of the model or drawing it was made after."""
+        sources = [i for i, s in enumerate(reading.statements) if s.of in ("model", "drawing")]
+        for index, statement in enumerate(reading.statements):
+            if statement.of == "plate" and sources and index not in sources:
+                drawings = [i for i in sources if reading.statements[i].of == "drawing"]
+                statement.after = (drawings or sources)[-1]
+
+    def _because(self, draft: Draft, tokens: Sequence[Token], lines: Sequence[Any]) -> list[str]:
+        """The reasons of a statement in plain sentences, from the compiled templates."""
+        reasons: list[str] = []
+        if draft.rule is not None:
+            reasons.append(str(draft.rule["reason"]))
+        for term, choices in draft.chosen:
+            text, _, _ = self._slice(tokens, term.start, term.end, lines)
+            entry = self._terms[term.ref]
+            if choices:
+                sense = choices[0].sense
+                reasons.append(
+                    self._words["term"].format(text=text, form=entry["form"], language=entry["language"], role=", ".join(self._roles[r]["label"] for r in sense["roles"] if r in self._roles), reason=sense["reason"])
+                )
+            reasons.append(self._words["before" if term.side == "front" else "behind"].format(text=text))
+            for rule in term.respelt:
+                reasons.append(self._words["guessed" if rule == "guess" else "respelt"].format(text=text, form=entry["form"], rule=rule))
+        return reasons
+
+    def _rest(self, reading: Reading, drafts: Sequence[Draft], clauses: Clauses, tokens: Sequence[Token], lines: Sequence[Any]) -> None:
+        """Notices, places, dates and unread stretches."""
+        stages: dict[int, str] = {}
+        for draft in drafts:
+            stage = self._roles[draft.roles[0]]["stage"] if draft.roles and draft.roles[0] in self._roles else ""
+            for other in draft.clause.others:
+                stages.setdefault(other.start, stage)
+        others = {(item.start, item.end, item.label): item for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]}
+        ordered = sorted(others.values(), key=lambda item: (item.start, item.end))
+        grantors = {item.start: item for item in ordered if item.label == "grantor"}
+        used: set[int] = set()
+        for item in ordered:
+            text, line, span = self._slice(tokens, item.start, item.end, lines)
+            stage = stages.get(item.start, "")
+            if item.label == "place":
+                reading.places.append(PlaceRead(text, self._base + "place/" + item.ref, "imprint" if stage in ("publishing", "printing", "") else "work", line, span))
+            elif item.label == "date":
+                kind = "publication" if stage in ("publishing", "printing") else "execution" if stage else "unsaid"
+                reading.dates.append(DateRead(text, item.ref or None, kind, line, span))
+            elif item.label == "notice":
+                end = item.end
+                granter = None
+                while end in grantors and tokens[grantors[end].end - 1].line == line:
+                    used.add(end)
+                    granter = (granter or "") and granter
+                    end = grantors[end].end
+                if end > item.end:
+                    granter, _, _ = self._slice(tokens, item.end, end, lines)
+                    text, line, span = self._slice(tokens, item.start, end, lines)
+                kind = self._notice_of(item.ref)
+                reading.notices.append(Notice(kind, text, line, span, granter=granter))
+        run: list[int] = []
+        for item in sorted(clauses.unread, key=lambda item: item.start):
+            if run and (item.start != run[-1] + 1 or tokens[item.start].line != tokens[run[-1]].line):
+                self._unread(reading, run, tokens, lines)
+                run = []
+            run.extend(range(item.start, item.end))
+        if run:
+            self._unread(reading, run, tokens, lines)
+        reading.notices.sort(key=lambda notice: (notice.line, notice.span))
+
+    def _notice_of(self, ref: str) -> str:
+        for sense in self._terms[ref]["senses"]:
+            if sense["notice"]:
+                return str(sense["notice"])
+        return "publication-line"
+
+    def _unread(self, reading: Reading, run: Sequence[int], tokens: Sequence[Token], lines: Sequence[Any]) -> None:
+        text, line, span = self._slice(tokens, run[0], run[-1] + 1, lines)
+        reading.unread.append(Unread(text, line, span))

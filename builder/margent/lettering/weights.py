@@ -1,0 +1,26 @@
+"""Sums of probabilities in whole numbers, so that every host computes the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+STEP = 10
+"""Thousandths of a nat between two entries of the exponential table."""
+
+
+def shares(weights: Sequence[int], table: Sequence[int]) -> list[int]:
+    """The share of each weight in thousandths, as the exponential of its distance to the best; table[k] is exp(-k * STEP / 1000) in millionths."""
+    if not weights:
+        return []
+    best = max(weights)
+    masses = [table[(best - weight) // STEP] if (best - weight) // STEP < len(table) else 0 for weight in weights]
+    total = sum(masses)
+    return [mass * 1000 // total for mass in masses]
+
+
+def along(value: int, curve: Sequence[Sequence[int]]) -> int:
+    """The height of a curve given by points (x, y) at `value`, straight between points, in whole numbers."""
+    for (left, low), (right, high) in zip(curve, curve[1:], strict=False):
+        if value <= right:
+            return low + (high - low) * (value - left) // (right - left) if right > left else high
+    return curve[-1][1]

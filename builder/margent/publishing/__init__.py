@@ -1,0 +1,1 @@
+"""What goes out: the compiled reader, the dumps, the site."""

@@ -1,0 +1,60 @@
+"""The character tables of the compiled reader, made from Unicode's own data so that no host needs them."""
+
+from __future__ import annotations
+
+import sys
+import unicodedata
+from typing import Any
+
+LETTERS_FOLDED_TO = 0x2C00
+"""Letters below this code point get a folded form; beyond lie no scripts of Western prints but for the ligatures."""
+
+SPECIAL = {"ſ": "s", "ß": "ss", "æ": "ae", "Æ": "ae", "œ": "oe", "Œ": "oe", "ø": "o", "Ø": "o", "đ": "d", "Đ": "d", "ł": "l", "Ł": "l", "ħ": "h", "þ": "th", "Þ": "th", "ð": "d", "Ð": "d", "ı": "i", "°": "o", "⁊": "&"}
+"""Letters that Unicode does not decompose; the degree sign stands for a raised o (C.°). From memory of the letterforms; no table fetched."""
+
+
+def kind(char: str) -> str:
+    """The kind of a character, by its general category: see `margent.lettering.characters`."""
+    category = unicodedata.category(char)
+    if char == "°" or category in {"Ll", "Lo", "Lm"} or (category == "No" and unicodedata.normalize("NFKD", char).isalpha()):
+        return "l"
+    if category in {"Lu", "Lt"}:
+        return "u"
+    if category == "Nd":
+        return "d"
+    if category[0] == "Z" or char in "\t\n\r\v\f":
+        return "s"
+    if category in {"Mn", "Mc", "Me", "Cf", "Cc"}:
+        return "m"
+    return "p"
+
+
+def folded(char: str) -> str:
+    """The letter without case and accents."""
+    if char in SPECIAL:
+        return SPECIAL[char]
+    parts = unicodedata.normalize("NFKD", char).casefold()
+    return "".join(SPECIAL.get(part, part) for part in parts if unicodedata.category(part) not in {"Mn", "Cf"})
+
+
+def character_table() -> dict[str, Any]:
+    """`kinds` as runs [first, last, kind] in order, every other code point being a sign; `fold` for each character that folding changes."""
+    runs: list[list[Any]] = []
+    for point in range(sys.maxunicode + 1):
+        if 0xD800 <= point <= 0xDFFF:
+            continue
+        mine = kind(chr(point))
+        if mine == "p":
+            continue
+        if runs and runs[-1][2] == mine and runs[-1][1] == point - 1:
+            runs[-1][1] = point
+        else:
+            runs.append([point, point, mine])
+    fold: dict[str, str] = {}
+    for point in [*range(LETTERS_FOLDED_TO), *range(0xFB00, 0xFB07), *range(0xFF01, 0xFF5F)]:
+        char = chr(point)
+        if kind(char) in "uldm":
+            plain = folded(char) if kind(char) != "m" else ""
+            if plain != char:
+                fold[char] = plain
+    return {"kinds": runs, "fold": fold}
