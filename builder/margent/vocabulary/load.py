@@ -11,9 +11,9 @@ from typing import Annotated, Any, Final, TypeVar, Union, get_args, get_origin, 
 from pyoxigraph import BlankNode, Literal, NamedNode, Triple
 
 from margent.faults import Fault, Faults
-from margent.vocabulary import model
+from margent.vocabulary import model, reading_rules
 from margent.vocabulary.lines import places
-from margent.vocabulary.model import Choice, Edtf, Entry, Iri, Publication, Text, Thing, Vocabulary
+from margent.vocabulary.model import Choice, Edtf, Iri, Publication, Supported, Text, Thing, Vocabulary
 from margent.vocabulary.namespaces import TYPE, expand, shorten
 from margent.vocabulary.turtle import TurtleFile, read_file, read_folder
 
@@ -22,7 +22,7 @@ Value = NamedNode | BlankNode | Literal | Triple
 Properties = dict[str, list[Value]]
 
 # The class of a subject -> the dataclass it becomes and the table of the Vocabulary it goes to.
-ENTRIES: Final[dict[str, tuple[type[Entry], str]]] = {
+ENTRIES: Final[dict[str, tuple[type[Supported], str]]] = {
     expand("mg:Stage"): (model.Stage, "stages"),
     expand("mg:Role"): (model.Role, "roles"),
     expand("mg:Term"): (model.Term, "terms"),
@@ -39,6 +39,25 @@ ENTRIES: Final[dict[str, tuple[type[Entry], str]]] = {
     expand("mg:Firm"): (model.Maker, "makers"),
     expand("mg:UnidentifiedHand"): (model.Maker, "makers"),
     expand("mg:Mark"): (model.Mark, "marks"),
+    **{
+        expand("mg:" + rule.__name__): (rule, "reading_rules")
+        for rule in (
+            reading_rules.Arc,
+            reading_rules.NameStart,
+            reading_rules.NameOpening,
+            reading_rules.EndState,
+            reading_rules.Bond,
+            reading_rules.ShapeReading,
+            reading_rules.LabelScore,
+            reading_rules.SheetPlaceScore,
+            reading_rules.NamedScore,
+            reading_rules.Setting,
+            reading_rules.Exchange,
+            reading_rules.Template,
+            reading_rules.ConfidencePoint,
+            reading_rules.UnlabelledRule,
+        )
+    },
 }
 _PUBLICATION = expand("mg:Publication")
 _DATA_FORMAT = expand("mg:dataFormat")
@@ -53,7 +72,7 @@ def load(vocab: Path, authorities: Sequence[Path] = ()) -> Vocabulary:
     """
     publication, files = _read(vocab)
     known = [_read(folder) for folder in authorities]
-    tables: dict[str, dict[Iri, Entry]] = {name: {} for _, name in ENTRIES.values()}
+    tables: dict[str, dict[Iri, Supported]] = {name: {} for _, name in ENTRIES.values()}
     where: dict[Iri, Path] = {}
     faults: list[Fault] = []
     for file in (*files, *(file for _, own in known for file in own)):
@@ -120,7 +139,7 @@ def grouped(triples: Iterable[Triple]) -> dict[str, Properties]:
     return subjects
 
 
-def _entries(file: TurtleFile, faults: list[Fault]) -> Iterable[tuple[str, Entry]]:
+def _entries(file: TurtleFile, faults: list[Fault]) -> Iterable[tuple[str, Supported]]:
     """The entries of one file, each with the name of its table; what does not fit is added to `faults`."""
     subjects = grouped(file.triples)
     for iri, properties in subjects.items():

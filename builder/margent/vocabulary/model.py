@@ -400,6 +400,8 @@ class Vocabulary:
     forenames: dict[Iri, Forename] = field(default_factory=dict)
     qualifiers: dict[Iri, Qualifier] = field(default_factory=dict)
     sources: dict[Iri, Source] = field(default_factory=dict)
+    reading_rules: dict[Iri, Supported] = field(default_factory=dict)
+    """Grammar, scores and settings of the reader: the classes of `reading_rules.py`."""
     makers: dict[Iri, Maker] = field(default_factory=dict)
     marks: dict[Iri, Mark] = field(default_factory=dict)
     files: dict[Iri, Path] = field(default_factory=dict)
