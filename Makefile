@@ -1,0 +1,45 @@
+# `make` sets up and shows that it works; `make test` proves it. Everything real is in `margent` and pytest: this file only
+# calls them. It needs Python 3.11 or later with venv, and nothing else.
+
+PYTHON ?= python3
+BIN := .venv/bin
+EXAMPLE := A. Verrou pinxit / B. Holm sculp. et excud. Antuerpiae 1612
+
+.PHONY: all test tidy lock clean
+
+all: .venv/installed
+	$(BIN)/margent check
+	# The place of: $(BIN)/margent publish --to public
+	$(BIN)/margent read "$(EXAMPLE)"
+	@echo
+	@echo "Read a lettering of your own:  $(BIN)/margent read \"...\"      All commands:  $(BIN)/margent --help"
+
+test: .venv/installed
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/margent tidy --check
+	$(BIN)/pytest
+
+tidy: .venv/installed
+	$(BIN)/margent tidy
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+# The environment is made anew from the lock, whose hashes pin every file that is downloaded.
+.venv/installed: requirements.lock pyproject.toml hatch_build.py
+	@command -v $(PYTHON) >/dev/null || { echo "Python is missing: install it (Debian: apt-get install python3 python3-venv)" >&2; exit 2; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "Python 3.11 or later is needed (Debian 12 or later: apt-get install python3); or name one: make PYTHON=python3.12" >&2; exit 2; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || { echo "Python's venv module is missing: install it (Debian: apt-get install python3-venv)" >&2; exit 2; }
+	test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements.lock
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
+	@touch $@
+
+# Writes requirements.lock anew from pyproject.toml, for every platform; needs uv (pip install uv).
+lock:
+	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --extra test --no-emit-index-url \
+		--custom-compile-command "make lock" --upgrade --output-file requirements.lock pyproject.toml
+
+clean:
+	rm -rf .venv public dist build .mypy_cache .pytest_cache .ruff_cache .hypothesis
