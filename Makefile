@@ -23,6 +23,7 @@ test: .venv/installed
 
 tidy: .venv/installed
 	$(BIN)/margent tidy
+	$(BIN)/python tools/developers_map.py
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
 
