@@ -5,9 +5,14 @@ import shutil
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 ROOT = Path(__file__).resolve().parent.parent
 SHARED = ROOT.parent / "shared"
+
+# A law is no stopwatch: on a busy machine the first example of a test may take long.
+settings.register_profile("margent", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("margent")
 
 
 def _program(names, what):
