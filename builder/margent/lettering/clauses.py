@@ -30,11 +30,12 @@ class Name:
 
 @dataclass(slots=True)
 class TermSeen:
-    """A term where it stands: its tokens, the term's slug, and on which side of the name it was taken to stand."""
+    """A term where it stands: its tokens, the terms it may be, and on which side of the name it was taken to stand."""
 
     start: int
     end: int
-    ref: str
+    refs: tuple[tuple[str, int], ...]
+    """The terms that have this form, best first, and how far each stands behind the best."""
     side: str
     respelt: tuple[str, ...]
 
@@ -66,6 +67,10 @@ def _state(name: str) -> tuple[str, str]:
     return bare, context
 
 
+def _term(item: Item, side: str) -> TermSeen:
+    return TermSeen(item.start, item.end, ((item.ref, 0), *item.others), side, item.respelt)
+
+
 class _Builder:
     def __init__(self) -> None:
         self.clauses: list[Clause] = []
@@ -86,11 +91,11 @@ class _Builder:
             self._name(step, source, context)
         elif item.label == "back":
             clause = self.current if self.current is not None and target != "outside" else self.begin()
-            clause.terms.append(TermSeen(item.start, item.end, item.ref, "back", item.respelt))
+            clause.terms.append(_term(item, "back"))
         elif item.label in ("front", "dedicatory"):
             joined = source in ("front", "front-list") and self.current is not None
             clause = self.current if joined and self.current is not None else self.begin()
-            clause.terms.append(TermSeen(item.start, item.end, item.ref, "front", item.respelt))
+            clause.terms.append(_term(item, "front"))
         elif item.label == "x":
             self.unread.append(item)
         elif target == "list":

@@ -9,7 +9,7 @@ from typing import Any
 from margent.lettering.spelling import Spelling
 from margent.lettering.tokens import Token
 
-JOINING = frozenset("gkhb")
+JOINING = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
 JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
@@ -20,7 +20,8 @@ class Item:
     """A stretch of tokens [start, end) and one thing it may be.
 
     `label` is what the grammar calls it, `weight` its standing in thousandths of a nat, `ref` the term,
-    place or date that it is (empty for plain words), `respelt` the spelling rules or the guess that led there.
+    place or date that it is (empty for plain words), `others` further terms with the same form and how far
+    each stands behind, `respelt` the spelling rules or the guess that led there.
     """
 
     start: int
@@ -28,6 +29,7 @@ class Item:
     label: str
     weight: int
     ref: str
+    others: tuple[tuple[str, int], ...] = ()
     respelt: tuple[str, ...] = ()
 
 
@@ -84,22 +86,29 @@ class Lexicon:
         self, tokens: Sequence[Token], spellings: Sequence[Sequence[tuple[str, int, int, tuple[str, ...]]]], start: int
     ) -> Iterator[Item]:
         """All items that begin at one token."""
-        best: dict[tuple[int, str, str], Item] = {}
+        best: dict[tuple[int, str], dict[str, tuple[int, tuple[str, ...]]]] = {}
         stack: list[tuple[str, int, int, tuple[str, ...]]] = list(spellings[start])
         while stack:
             key, after, cost, rules = stack.pop()
             for label, ref, weight, how in self._forms.get(key, ()):
-                item = Item(start, after, label, weight + cost + self._unmarked(tokens, start, after, key, label, how), ref, rules)
-                slot = (after, label, ref)
-                if slot not in best or best[slot].weight < item.weight:
-                    best[slot] = item
+                total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
+                slot = best.setdefault((after, label), {})
+                if ref not in slot or slot[ref][0] < total:
+                    slot[ref] = (total, rules)
             if key in self._prefixes and after < len(tokens):
                 for word, end, more, changed in spellings[after]:
                     stack.append((key + " " + word, end, cost + more + self._weights.get("across-" + tokens[after].gap, 0), rules + changed))
-        yield from best.values()
+        for (after, label), refs in best.items():
+            ranked = sorted(refs.items(), key=lambda pair: (-pair[1][0], pair[0]))
+            ref, (top, rules) = ranked[0]
+            yield Item(start, after, label, top, ref, tuple((other, weight - top) for other, (weight, _) in ranked[1:]), rules)
 
     def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
+        if label in ("honorific", "post") and len(key) == 1:
+            return self._weights["letter-" + label]
+        if label in ("given", "place", "honorific") and tokens[start].shape == "l":
+            return self._weights["lower-" + label]
         if label not in ("front", "back"):
             return 0
         last = tokens[after - 1]

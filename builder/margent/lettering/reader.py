@@ -15,7 +15,7 @@ from margent.lettering.lexicon import Lexicon
 from margent.lettering.reading import Reading
 from margent.lettering.spelling import Spelling
 from margent.lettering.statements import Draft, Judge
-from margent.lettering.tokens import tokenise
+from margent.lettering.tokens import Token, tokenise
 from margent.lettering.transcription import LONGEST, Line
 from margent.lettering.weights import shares
 
@@ -78,7 +78,7 @@ class Reader:
         size = sum(len(line.text) for line in lettering.lines)
         if size > LONGEST:
             raise Fault(f"The lettering has {size:,} characters; at most {LONGEST:,} are read at once: give one print's lettering at a time.")
-        tokens = tokenise([self._heard(line) for line in lettering.lines], self._characters, self._elisions, self._notes)
+        tokens = self.tokens(lettering)
         reading = Reading(self.vocabulary, lettering.id)
         if not tokens:
             return reading
@@ -93,6 +93,10 @@ class Reader:
         if drafts:
             self._judge.write(reading, drafts, tokens, lettering)
         return reading
+
+    def tokens(self, lettering: Lettering) -> list[Token]:
+        """The tokens of a lettering, those of later hands and collectors' stamps left out."""
+        return tokenise([self._heard(line) for line in lettering.lines], self._characters, self._elisions, self._notes)
 
     def _heard(self, line: Line) -> Line:
         """The line, or an empty one where a later hand or a collector's stamp wrote it."""

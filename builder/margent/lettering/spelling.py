@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+SURE_LENGTH = 3
+"""A word of the list of at most so many letters is taken as it stands."""
 GUESSED = "guess"
 """Stands among the rules of a word that was only found as the nearest spelling in the list."""
 
@@ -46,6 +48,8 @@ class Spelling:
         found: list[tuple[str, int, tuple[str, ...]]] = []
         if word in self._words:
             found.append((word, 0, ()))
+            if len(word) <= SURE_LENGTH:
+                return found
         levelled, fired = self.level(word)
         for like in self._levelled.get(levelled, ()):
             if like != word:

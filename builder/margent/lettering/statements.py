@@ -122,12 +122,21 @@ class Judge:
         return [self._roles[role]["stage"] for term in clause.terms for role in self._usual_of(term) if role in self._roles]
 
     def _usual_of(self, term: TermSeen) -> Sequence[str]:
-        senses = [sense for sense in self._terms[term.ref]["senses"] if sense["roles"]]
+        senses = self._senses(term)
         if not senses:
             return ()
         best = max(senses, key=lambda sense: int(sense["weight"]) - 1000 * len(sense["when"]))
         roles: Sequence[str] = best["roles"]
         return roles
+
+    def _senses(self, term: TermSeen) -> list[Mapping[str, Any]]:
+        """The senses that state roles, of all terms with this form; each knows its term and is weighed down by how far that stands behind."""
+        return [
+            {**sense, "term": ref, "weight": sense["weight"] + behind}
+            for ref, behind in term.refs
+            for sense in self._terms[ref]["senses"]
+            if sense["roles"]
+        ]
 
     def _usual(self, draft: Draft) -> list[str]:
         return [role for term in draft.clause.terms for role in self._usual_of(term)]
@@ -143,8 +152,7 @@ class Judge:
                 same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(), other_roles=here.other_roles,
                 alone=here.alone, techniques=here.techniques, years=here.years,
             )
-            senses = [sense for sense in self._terms[term.ref]["senses"] if sense["roles"]]
-            choices = choose(senses, local, self._weights)
+            choices = choose(self._senses(term), local, self._weights)
             draft.chosen.append((term, choices))
             if not choices:
                 continue
@@ -281,7 +289,7 @@ class Judge:
             reasons.append(str(draft.rule["reason"]))
         for term, choices in draft.chosen:
             text, _, _ = self._slice(tokens, term.start, term.end, lines)
-            entry = self._terms[term.ref]
+            entry = self._terms[choices[0].sense["term"] if choices else term.refs[0][0]]
             if choices:
                 sense = choices[0].sense
                 reasons.append(

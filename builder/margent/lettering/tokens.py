@@ -86,14 +86,19 @@ def _shape(chars: str, kinds: Sequence[str]) -> str:
     return CAPITALS if LOWER not in letters else CAPITALISED
 
 
-def _gap(between: str, kinds: Sequence[str], short: bool) -> str:
-    """The class of what stands between two tokens of one line; `short`: the word before has at most three letters."""
+def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:
+    """The class of what stands between two tokens of one line.
+
+    `short`: the word before has at most three letters; `lower`: the word behind begins with a small letter.
+    """
     if not between:
         return "g"
     spaced = SPACE in kinds
     signs = [char for char, kind in zip(between, kinds, strict=True) if kind not in (SPACE, MARK)]
     if not signs:
         return "s" if spaced else "g"
+    if lower and not spaced and between in ("/", "|"):
+        return "w"
     for sign, gap in (("/", "b"), ("|", "b"), (";", ";"), ("–", "d"), ("—", "d")):
         if sign in signs:
             return gap
@@ -126,7 +131,7 @@ def tokenise(lines: Sequence[Line], characters: Characters, elisions: frozenset[
                 gap = "^" if not tokens else ("n" if line.place == place else "p")
             else:
                 before = tokens[-1]
-                gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3)
+                gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, kinds[start] == LOWER)
                 before.stop = end > 0 and last < len(chars) and chars[last] in ".:·"
             tokens.append(
                 Token(number, read.at[start], read.at[end - 1] + 1, full.replace("'", "").replace("’", ""), plain.replace("'", "").replace("’", ""),

@@ -1,0 +1,1 @@
+"""What comes in and goes out: letterings from files, readings in other forms."""

@@ -1,0 +1,38 @@
+"""A reading as text for the eye: one statement a line, reasons beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+
+def reading_text(reading: Mapping[str, Any], why: bool = False) -> str:
+    """The statements, notices, places and dates of a reading, aligned; with `why`, the reasons of each statement."""
+    out: list[str] = []
+    statements = reading["statements"]
+    width = max((len(each["name"]) for each in statements), default=0)
+    roles = [_roles(each) for each in statements]
+    role_width = max((len(each) for each in roles), default=0)
+    for each, role in zip(statements, roles, strict=True):
+        term = f"“{each['term']}”" if each["term"] else "no term"
+        doubt = "  doubtful" if each["doubtful"] else ""
+        out.append(f"  {each['name']:<{width}}  {role:<{role_width}}  {term}  {round(each['confidence'] * 100)} %{doubt}")
+        if why:
+            out.extend(f"      {reason}" for reason in each["because"])
+            out.extend(f"      else: {', '.join(other['roles'])} ({round(other['share'] * 100)} %)" for other in each["instead"])
+    for notice in reading["notices"]:
+        out.append(f"  {notice['kind']}: {notice['text']}")
+    for place in reading["places"]:
+        out.append(f"  place: {place['text']} ({place['place'].rsplit('/', 1)[-1]})")
+    for date in reading["dates"]:
+        out.append(f"  date: {date['text']}" + (f" ({date['edtf']})" if date["edtf"] else ""))
+    for rest in reading["unread"]:
+        out.append(f"  unread: {rest['text']}")
+    if not out:
+        out.append("  nothing to read")
+    return "\n".join(out) + "\n"
+
+
+def _roles(statement: Mapping[str, Any]) -> str:
+    said = ", ".join(statement["roles"])
+    return said + (f" (also {', '.join(statement['implied'])})" if statement["implied"] else "")
