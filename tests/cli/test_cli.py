@@ -86,7 +86,7 @@ def test_the_version(capsys):
 
 
 def test_a_command_whose_module_is_not_there_is_not_listed(monkeypatch, capsys):
-    monkeypatch.setattr(cli, "COMMANDS", {"gone": "margent.cli.gone", "tidy": "margent.cli.tidy"})
+    monkeypatch.setattr(cli, "COMMANDS", {"gone": cli.Listed("margent.cli.gone", "Nothing.")})
     assert cli.run(["--help"]) == 0
     assert "gone" not in capsys.readouterr().out
     assert cli.run(["gone"]) == 2

@@ -12,7 +12,7 @@ import sys
 import tempfile
 import traceback
 from pathlib import Path
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 import click
 from click.shell_completion import shell_complete
@@ -20,15 +20,23 @@ from click.shell_completion import shell_complete
 from margent import __version__
 from margent.faults import Fault
 
-# name -> module, one a command; each module holds a click command called `command`.
-# A module is imported only when its command is asked for: the validators alone take half a second to load.
-COMMANDS: dict[str, str] = {
-    "read": "margent.cli.read",
-    "word": "margent.cli.word",
-    "check": "margent.cli.check",
-    "tidy": "margent.cli.tidy",
-    "publish": "margent.cli.publish",
-    "score": "margent.cli.score",
+
+class Listed(NamedTuple):
+    """A command before it is loaded: where it is, and its line in the help."""
+
+    module: str
+    summary: str
+
+
+# One module a command; it holds a click command called `command`. A module is imported only when its command is asked for,
+# not to list it: the validators alone take half a second to load.
+COMMANDS: dict[str, Listed] = {
+    "read": Listed("margent.cli.read", "Read a lettering: who did what, how sure, and why."),
+    "word": Listed("margent.cli.word", "Look up what a word or abbreviation on a print says."),
+    "check": Listed("margent.cli.check", "Say what is wrong in a vocabulary, by file and line."),
+    "tidy": Listed("margent.cli.tidy", "Write Turtle files in their one stable form."),
+    "publish": Listed("margent.cli.publish", "Write the site, the dumps and the compiled reader."),
+    "score": Listed("margent.cli.score", "Compare readings with letterings judged by hand."),
 }
 
 
@@ -37,16 +45,23 @@ class CommandTable(click.Group):
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
         """The names of the commands that are there, in the order of the table."""
-        return [name for name, module in COMMANDS.items() if importlib.util.find_spec(module)]
+        return [name for name, listed in COMMANDS.items() if importlib.util.find_spec(listed.module)]
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that name, or None."""
-        module = COMMANDS.get(cmd_name)
-        if module is None or importlib.util.find_spec(module) is None:
+        if cmd_name not in self.list_commands(ctx):
             return None
+        module = COMMANDS[cmd_name].module
         command = importlib.import_module(module).command
         assert isinstance(command, click.Command), f"{module}.command is no click command"
         return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Nothing comes back: the lines of the table are written, with no module loaded."""
+        rows = [(name, COMMANDS[name].summary) for name in self.list_commands(ctx)]
+        if rows:
+            with formatter.section("Commands"):
+                formatter.write_dl(rows)
 
 
 EXAMPLE = """\b
