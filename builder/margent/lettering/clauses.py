@@ -10,7 +10,7 @@ from margent.lettering.grammar import Path, Step
 from margent.lettering.lexicon import Item
 from margent.lettering.tokens import Token
 
-NAME_STATES = frozenset(("given", "incomplete", "surname", "tail"))
+NAME_STATES = frozenset(("given", "incomplete", "surname", "full", "tail"))
 """States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
 
 
@@ -98,6 +98,8 @@ class _Builder:
             clause.terms.append(_term(item, "front"))
         elif item.label == "x":
             self.unread.append(item)
+        elif item.label == "agent" and self.current is not None and self.current.terms:
+            self.current.terms[-1].end = item.end
         elif target == "list":
             if self.current is not None:
                 self.current.joints.append((item.start, item.end))

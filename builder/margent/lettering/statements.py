@@ -28,6 +28,8 @@ class Draft:
     roles: list[str] = field(default_factory=list)
     implied: list[str] = field(default_factory=list)
     of: str | None = None
+    formula: bool = False
+    """Whether the roles come from a formula, which says how and not who."""
     rule: Mapping[str, Any] | None = None
     share: int = 1000
     instead: list[tuple[tuple[str, ...], int]] = field(default_factory=list)
@@ -116,7 +118,24 @@ class Judge:
                 years=years,
             )
             self._judge(draft, here, first[index], lettering)
-        return drafts
+        return self._without_described(drafts)
+
+    def _without_described(self, drafts: list[Draft]) -> list[Draft]:
+        """The drafts without persons whom only a trade noun describes where somebody else has a verb of that stage."""
+        by_verb: set[str] = set()
+        for draft in drafts:
+            if not self._only_noun(draft):
+                by_verb.update(self._roles[role]["stage"] for role in draft.roles if role in self._roles and draft.chosen)
+        return [
+            draft
+            for draft in drafts
+            if not (self._only_noun(draft) and draft.roles and all(self._roles[role]["stage"] in by_verb for role in draft.roles if role in self._roles))
+        ]
+
+    def _only_noun(self, draft: Draft) -> bool:
+        return bool(draft.chosen) and all(
+            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "noun" and term.side == "back" for term, choices in draft.chosen
+        )
 
     def _stages(self, clause: Clause) -> list[str]:
         return [self._roles[role]["stage"] for term in clause.terms for role in self._usual_of(term) if role in self._roles]
@@ -157,9 +176,7 @@ class Judge:
             if not choices:
                 continue
             sense = choices[0].sense
-            for role in sense["roles"]:
-                if role not in draft.roles:
-                    draft.roles.append(role)
+            self._take(draft, sense, here)
             if lettering.complete == "yes":
                 draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
             draft.of = draft.of or sense["of"] or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
@@ -169,6 +186,27 @@ class Judge:
                 by_roles[key] = by_roles.get(key, 0) + share
             draft.share = draft.share * by_roles[tuple(sense["roles"])] // 1000
             draft.instead.extend((roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0)
+
+    def _take(self, draft: Draft, sense: Mapping[str, Any], here: Surroundings) -> None:
+        """Adds the roles of a sense; a formula such as "aqua forti" only says how, "ad vivum" only from what, beside a word that says who."""
+        formula = self._terms[sense["term"]]["class"] == "formula"
+        matrix = any(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
+        if formula and draft.roles:
+            if not matrix:
+                return
+            draft.roles = [role for role in draft.roles if self._roles[role]["stage"] != "matrix"]
+        elif draft.formula:
+            if not matrix:
+                draft.roles = []
+            else:
+                return
+        draft.formula = formula
+        for role in sense["roles"]:
+            reported = self._roles[role]["reported"] if role in self._roles else role
+            if reported not in draft.roles:
+                draft.roles.append(reported)
+            if reported != role and role not in draft.implied:
+                draft.implied.append(role)
 
     def _judge_unlabelled(self, draft: Draft, here: Surroundings) -> None:
         """A name without a term: its role by the first rule of place and company that holds."""

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from margent.lettering.characters import DIGIT, LOWER, MARK, SPACE, UPPER, Characters
 from margent.lettering.transcription import Characterwise, Line, transcribe
 
-INITIAL, CAPITALISED, CAPITALS, LOWERCASE, NUMBER, OTHER = "i", "c", "a", "l", "n", "x"
+INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, OTHER = "i", "c", "a", "m", "l", "n", "x"
+
+GROUP = 4
+"""Capitals that may be a monogram's letters, at most."""
 
 
 @dataclass(slots=True)
@@ -16,7 +19,7 @@ class Token:
     """One word, number or sign.
 
     `line`, `start` and `end` point into the text as given.  `full` and `plain` are folded letters, with
-    and without what an editor supplied.  `shape` is one letter (initial, capitalised, all capitals,
+    and without what an editor supplied.  `shape` is one letter (initial, capitalised, all capitals, a few capitals,
     lower case, number, other).  `gap` says what stands before it: g nothing, k a stop without a space,
     s a space, a a stop after a short word, `.` `,` `:` `;` with a space, h a hyphen, d a dash, b a line
     break sign, o another sign, n a new line, p a new line elsewhere on the sheet, ^ the very beginning.
@@ -83,7 +86,9 @@ def _shape(chars: str, kinds: Sequence[str]) -> str:
         return LOWERCASE
     if len(letters) == 1:
         return INITIAL
-    return CAPITALS if LOWER not in letters else CAPITALISED
+    if LOWER in letters:
+        return CAPITALISED
+    return LETTERS if len(letters) <= GROUP else CAPITALS
 
 
 def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:

@@ -31,6 +31,12 @@ OTHER_SIDE = {"verb": -1300, "noun": -500, "participle": -2600, "preposition": N
 """What it costs a term to stand on the other side of the name than is usual; a preposition never does."""
 
 
+PREPOSITION_IN_NAME = 900
+"""What it costs a word that is a preposition as well to be read as a particle of a name."""
+
+NOUN_IN_FRONT = 1200
+"""What it costs a trade noun that stands on either side to announce the name behind it."""
+
 COMMON = frozenset(("subjectword", "conjunction", "agent", "particle", "preposition"))
 """Kinds of word lists whose words are so common that no truncation of a term may be one of them."""
 
@@ -45,6 +51,9 @@ class Compiler:
         self.characters = Characters(self.table)
         self.forms: dict[str, dict[tuple[str, str], tuple[int, str]]] = defaultdict(dict)
         self.guessable: set[str] = set()
+        self.prepositions = {
+            "".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "preposition" for text in each.words
+        } - {"van", "von", "de", "da", "di"}
         self.common = {
             word
             for each in vocabulary.word_lists.values()
@@ -127,6 +136,11 @@ class Compiler:
                 for position in sense.name_position:
                     for side in POSITIONS[position]:
                         labels[side] = max(labels.get(side, -100_000), sense.weight - (0 if side in sides else 200))
+            if term.word_class == "noun" and term.name_position in ("nameEither", "nameBefore"):
+                # a trade noun mostly describes the person whom another word has already named
+                labels["office"] = 0
+                if "front" in labels:
+                    labels["front"] -= NOUN_IN_FRONT
             other = OTHER_SIDE.get(term.word_class)
             if other is not None:
                 for side in ("front", "back"):
@@ -139,9 +153,10 @@ class Compiler:
             letters = sum(len(word) for word in words)
             for label, weight in labels.items():
                 brief = 0
-                if label != "notice" and letters <= 3:
+                if label in ("front", "back") and letters <= 3:
                     brief = lookup[f"letters-{letters}"] + (lookup[f"front-letters-{letters}"] if label == "front" else 0)
-                self.add(words, label, term.slug, self.weight(label, words) + cost + brief + max(weight, -3000), how)
+                ref = "" if label == "office" else term.slug
+                self.add(words, label, ref, self.weight(label, words) + cost + brief + max(weight, -3000), how)
 
     def shortened(self, term: Term) -> Iterable[tuple[tuple[str, ...], str]]:
         """Every truncation of the last word down to the shortest in use, and each with a raised ending."""
@@ -217,6 +232,7 @@ NUMERALS = {"i": 1, "j": 1, "v": 5, "u": 5, "x": 10, "l": 50, "c": 100, "d": 500
 DEDICATORY = {
     "form": "",
     "language": "mul",
+    "class": "adjective",
     "senses": [
         {"roles": ["dedicatee"], "notice": None, "weight": 0, "when": [["beside", ["dedicator"]]], "implies": [], "of": None, "reason": ""}
     ],
@@ -233,6 +249,8 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
             compiler.term(term)
     for words in vocabulary.word_lists.values():
         _word_list(compiler, words.word_kind, words.words)
+    for find in grammar.exchanges["months"]:
+        compiler.add(compiler.words(find), "month", "", 0, "whole")
     for place in vocabulary.places.values():
         names = [text.value for text in place.labels] + [form.literal.value for form in place.forms] + [short.value for form in place.forms for short in form.short_forms]
         for name in names:
@@ -245,7 +263,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
                 compiler.add(folded, "given", "", compiler.weight("given", folded), "whole")
     makes = {"conceiving", "matrix"}
     roles = {
-        role.slug: {"label": role.label(), "stage": slug(role.stage), "of": role.of, "makes": slug(role.stage) in makes}
+        role.slug: {"label": role.label(), "stage": slug(role.stage), "of": role.of, "makes": slug(role.stage) in makes, "reported": grammar.exchanges["reported"].get(role.slug, role.slug)}
         for role in vocabulary.roles.values()
     }
     forms = {
@@ -256,7 +274,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         for rule in sorted(vocabulary.spelling_rules.values(), key=lambda rule: (rule.order, rule.iri))
     ]
     terms: dict[str, Any] = {
-        term.slug: {"form": term.literal.value, "language": term.language, "senses": [_sense(sense) for sense in term.senses]}
+        term.slug: {"form": term.literal.value, "language": term.language, "class": term.word_class, "senses": [_sense(sense) for sense in term.senses]}
         for term in vocabulary.terms.values()
         if not term.withdrawn
     }
@@ -321,6 +339,9 @@ def _word_list(compiler: Compiler, kind: str, words: Sequence[Text]) -> None:
         return
     for text in words:
         folded = compiler.words(text.value)
+        if label == "particle" and len(folded) == 1 and folded[0] in compiler.prepositions:
+            compiler.add(folded, label, "", compiler.weight(label, folded) - PREPOSITION_IN_NAME, "whole")
+            continue
         compiler.add(folded, label, "dedicatory" if label == "dedicatory" else "", compiler.weight(label, folded), "whole")
 
 
