@@ -115,7 +115,8 @@ class _Builder:
         if source in NAME_STATES and step.bond in ("inside", "list-inside"):
             assert self.current is not None
             name = self.current.names[-1]
-            name.end = item.end
+            if not (item.label == "post" and name.labels[-1] == "post"):
+                name.end = item.end  # of several honours only the first goes with the name
             name.labels.append(item.label)
             return
         fresh = Name(item.start, item.end, [item.label], item.label == "sameman")

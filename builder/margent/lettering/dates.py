@@ -22,6 +22,7 @@ class Dates:
         self._ordinals: frozenset[str] = frozenset(table["ordinals"])
         self._figures: Mapping[str, str] = table["figures"]
         self._weight: int = compiled["grammar"]["lookup"]["date"]
+        self._more: int = compiled["grammar"]["lookup"]["date-more"]
 
     def items(self, tokens: Sequence[Token]) -> list[Item]:
         """Every date, longest first from each token; the item's `ref` is its EDTF."""
@@ -93,11 +94,12 @@ class Dates:
             at += 1
         if year is None and (month is None or day is None):
             return None
+        weight = self._weight + self._more * (end - start - 1)
         if year is None:
-            return Item(start, end, "date", self._weight, "")
+            return Item(start, end, "date", weight, "")
         if tokens[start].full in self._ordinals and start + 1 < end:
             return None
         edtf = f"{year:04d}"
         if month is not None:
             edtf += f"-{month:02d}" + (f"-{day:02d}" if day is not None else "")
-        return Item(start, end, "date", self._weight, edtf)
+        return Item(start, end, "date", weight, edtf)

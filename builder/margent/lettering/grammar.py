@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
@@ -54,14 +54,21 @@ class Grammar:
         for date in dates:
             items[date.start].append(date)
         for index, token in enumerate(tokens):
-            row = items[index]
-            single = {item.label for item in row if item.end == index + 1}
+            single = {item.label for item in items[index] if item.end == index + 1}
+            row = items[index] = [self._against(item, single) if item.end == index + 1 else item for item in items[index]]
             for label, weight, unless in self._shapes.get(token.shape, ()):
                 malus = 0
                 for known in single:
                     malus = min(malus, self._lookup.get(unless + known, 0))
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
+
+    def _against(self, item: Item, labels: Iterable[str]) -> Item:
+        """The item, weighed down where its word is also known under a label that tells against it."""
+        malus = 0
+        for label in labels:
+            malus = min(malus, self._lookup.get(f"{item.label}-{label}", 0))
+        return replace(item, weight=item.weight + malus) if malus else item
 
     def paths(self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int) -> list[Path]:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""

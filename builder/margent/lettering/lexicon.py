@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from margent.lettering.spelling import Spelling
@@ -11,6 +11,8 @@ from margent.lettering.tokens import Token
 
 JOINING = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
+LANGUAGE_MARK = "~"
+"""Before the language of a plain word, in the place of a term's slug."""
 JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
@@ -39,6 +41,7 @@ class Lexicon:
     def __init__(self, compiled: Mapping[str, Any], spelling: Spelling) -> None:
         self._forms: Mapping[str, Sequence[Sequence[Any]]] = compiled["forms"]
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
+        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._spelling = spelling
         prefixes: set[str] = set()
         for key in self._forms:
@@ -57,9 +60,41 @@ class Lexicon:
         return self._forms.get(key, ())
 
     def items(self, tokens: Sequence[Token]) -> list[list[Item]]:
-        """For each token, the items that begin with it."""
+        """For each token, the items that begin with it; terms of the lettering's language stand a little higher."""
         spellings = [self._spellings(tokens, index) for index in range(len(tokens))]
-        return [list(self._from(tokens, spellings, index)) for index in range(len(tokens))]
+        found = [list(self._from(tokens, spellings, index)) for index in range(len(tokens))]
+        languages = self._languages(found)
+        return [[self._at_home(item, languages) for item in row] for row in found]
+
+    def _languages(self, found: Sequence[Sequence[Item]]) -> dict[str, int]:
+        """How much each language speaks in a lettering, in thousandths; a word of several languages speaks for each in part."""
+        votes: dict[str, int] = {}
+        for row in found:
+            for item in row:
+                speaking = {self.language(ref) for ref in (item.ref, *(other for other, _ in item.others))} - {""}
+                for language in speaking:
+                    votes[language] = votes.get(language, 0) + 60 // len(speaking)
+        total = sum(votes.values())
+        return {language: vote * 1000 // total for language, vote in votes.items()} if total else {}
+
+    def language(self, ref: str) -> str:
+        """The language of a term or a telling word; empty for anything else."""
+        if ref.startswith(LANGUAGE_MARK):
+            return ref[1:]
+        entry = self._terms.get(ref)
+        return str(entry["language"]) if entry else ""
+
+    def _at_home(self, item: Item, languages: Mapping[str, int]) -> Item:
+        """The item with its terms ranked anew, each gaining by its language's share."""
+        if item.label not in ("front", "back", "notice"):
+            return item
+        gain = self._weights["at-home"]
+        ranked = sorted(
+            ((ref, behind + gain * languages.get(self.language(ref), 0) // 1000) for ref, behind in ((item.ref, 0), *item.others)),
+            key=lambda pair: (-pair[1], pair[0]),
+        )
+        top = ranked[0][1]
+        return replace(item, weight=item.weight + top, ref=ranked[0][0], others=tuple((ref, weight - top) for ref, weight in ranked[1:]))
 
     def _spellings(self, tokens: Sequence[Token], index: int) -> list[tuple[str, int, int, tuple[str, ...]]]:
         """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""
@@ -105,14 +140,16 @@ class Lexicon:
 
     def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
-        if label in ("honorific", "post") and len(key) == 1:
-            return self._weights["letter-" + label]
+        if len(key) == 1 and label not in ("front", "back") and tokens[start].shape == "i":
+            return self._weights["letter-word"]
         if label in ("given", "place", "honorific") and tokens[start].shape == "l":
             return self._weights["lower-" + label]
-        if label not in ("front", "back"):
-            return 0
         last = tokens[after - 1]
         letters = len(key)
-        if how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:
+        if label == "firm" and last.shape == "i":
+            return self._weights["letter-firm"]
+        if how == "sign" and tokens[start].shape == "l":
+            return self._weights["lower-siglum"]
+        if label in ("front", "back") and how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:
             return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
         return 0

@@ -134,7 +134,7 @@ class Judge:
 
     def _only_noun(self, draft: Draft) -> bool:
         return bool(draft.chosen) and all(
-            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "noun" and term.side == "back" for term, choices in draft.chosen
+            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "trade" and term.side == "back" for term, choices in draft.chosen
         )
 
     def _stages(self, clause: Clause) -> list[str]:

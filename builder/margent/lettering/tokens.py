@@ -10,6 +10,9 @@ from margent.lettering.transcription import Characterwise, Line, transcribe
 
 INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, OTHER = "i", "c", "a", "m", "l", "n", "x"
 
+WORD_SIGNS = "&⁊©"
+"""Signs that are words by themselves."""
+
 GROUP = 4
 """Capitals that may be a monogram's letters, at most."""
 
@@ -66,7 +69,7 @@ def _pieces(chars: str, kinds: Sequence[str], elisions: frozenset[str], characte
                 else:
                     break
             found.append((start, index))
-        elif chars[index] in "&⁊":
+        elif chars[index] in WORD_SIGNS:
             found.append((index, index + 1))
             index += 1
         else:

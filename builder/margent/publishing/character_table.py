@@ -9,7 +9,7 @@ from typing import Any
 LETTERS_FOLDED_TO = 0x2C00
 """Letters below this code point get a folded form; beyond lie no scripts of Western prints but for the ligatures."""
 
-SPECIAL = {"ſ": "s", "ß": "ss", "æ": "ae", "Æ": "ae", "œ": "oe", "Œ": "oe", "ø": "o", "Ø": "o", "đ": "d", "Đ": "d", "ł": "l", "Ł": "l", "ħ": "h", "þ": "th", "Þ": "th", "ð": "d", "Ð": "d", "ı": "i", "°": "o", "⁊": "&"}
+SPECIAL = {"ſ": "s", "ß": "ss", "æ": "ae", "Æ": "ae", "œ": "oe", "Œ": "oe", "ø": "o", "Ø": "o", "đ": "d", "Đ": "d", "ł": "l", "Ł": "l", "ħ": "h", "þ": "th", "Þ": "th", "ð": "d", "Ð": "d", "ı": "i", "°": "o", }
 """Letters that Unicode does not decompose; the degree sign stands for a raised o (C.°). From memory of the letterforms; no table fetched."""
 
 
@@ -57,4 +57,5 @@ def character_table() -> dict[str, Any]:
             plain = folded(char) if kind(char) != "m" else ""
             if plain != char:
                 fold[char] = plain
+    fold["⁊"] = "&"  # the Tironian sign
     return {"kinds": runs, "fold": fold}

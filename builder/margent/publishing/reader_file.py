@@ -13,7 +13,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from margent.lettering.characters import Characters
+from margent.lettering.lexicon import LANGUAGE_MARK
 from margent.lettering.reader import COMPILED_FORMAT
+from margent.lettering.tokens import WORD_SIGNS
 from margent.lettering.weights import STEP
 from margent.publishing.character_table import character_table
 from margent.publishing.grammar_tables import GrammarTables, grammar_tables, plain_numbers
@@ -26,10 +28,6 @@ POSITIONS = {"nameAfter": ("front",), "nameBefore": ("back",), "nameEither": ("f
 
 RAISED = ("t", "it", "st", "sit", "vit", "bat")
 """Last letters of Latin verbs that engravers raised behind a shortened word (sc^t, sculp^t, inv^t); common practice, no source."""
-
-OTHER_SIDE = {"verb": -1300, "noun": -500, "participle": -2600, "preposition": None, "adjective": -2000, "formula": -1300, None: -2000}
-"""What it costs a term to stand on the other side of the name than is usual; a preposition never does."""
-
 
 PREPOSITION_IN_NAME = 900
 """What it costs a word that is a preposition as well to be read as a particle of a name."""
@@ -73,8 +71,8 @@ class Compiler:
                 word += self.characters.fold(char)
             elif kind == "m" or char in "'’":
                 continue
-            elif char == "&":
-                out.extend((word, "&"))
+            elif char in WORD_SIGNS:
+                out.extend((word, self.characters.fold(char)))
                 word = ""
             else:
                 out.append(word)
@@ -114,8 +112,9 @@ class Compiler:
         if term.kind in ("siglum", "abbreviation"):
             letters = "".join(self.words(term.literal.value))
             if term.kind == "siglum" and letters.isalpha() and len(letters) <= 8:
-                form(letters, 0, "short")
-                form(" ".join(letters), 0, "short")
+                made.pop(tuple(self.words(term.literal.value)), None)
+                form(letters, 0, "sign")
+                form(" ".join(letters), 0, "sign")
             else:
                 made[tuple(self.words(term.literal.value))] = (0, "short")
         if term.shortened_to is not None:
@@ -124,6 +123,7 @@ class Compiler:
                     made[words] = (-30, how)
         notices = [sense for sense in term.senses if any("/notice/" in said for said in sense.says)]
         roles = [sense for sense in term.senses if any("/role/" in said for said in sense.says)]
+        lookup = self.grammar.scores
         labels: dict[str, int] = {}
         if notices:
             labels["notice"] = max(sense.weight for sense in notices)
@@ -141,13 +141,15 @@ class Compiler:
                 labels["office"] = 0
                 if "front" in labels:
                     labels["front"] -= NOUN_IN_FRONT
-            other = OTHER_SIDE.get(term.word_class)
+            side_key = f"other-side-{term.word_class or 'verb'}"
+            other = lookup.get(f"{side_key}-{term.language}", lookup.get(side_key))
             if other is not None:
                 for side in ("front", "back"):
                     if side not in labels:
                         labels[side] = top + other
-        lookup = self.grammar.scores
         for words, (cost, how) in made.items():
+            if not words:
+                continue
             if how == "cut" and len(words) == 1 and words[0] in self.common:
                 continue  # an everyday word is never taken for a word cut short
             letters = sum(len(word) for word in words)
@@ -156,7 +158,8 @@ class Compiler:
                 if label in ("front", "back") and letters <= 3:
                     brief = lookup[f"letters-{letters}"] + (lookup[f"front-letters-{letters}"] if label == "front" else 0)
                 ref = "" if label == "office" else term.slug
-                self.add(words, label, ref, self.weight(label, words) + cost + brief + max(weight, -3000), how)
+                standing = self.weight(label, words) if how != "sign" else self.grammar.labels.get(label, 0) + lookup["sign-more"] * (letters - 1)
+                self.add(words, label, ref, standing + cost + brief + max(weight, -3000), how)
 
     def shortened(self, term: Term) -> Iterable[tuple[tuple[str, ...], str]]:
         """Every truncation of the last word down to the shortest in use, and each with a raised ending."""
@@ -247,6 +250,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
     for term in vocabulary.terms.values():
         if not term.withdrawn:
             compiler.term(term)
+    trades = {" ".join(compiler.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "office" for text in each.words}
     for words in vocabulary.word_lists.values():
         _word_list(compiler, words.word_kind, words.words)
     for find in grammar.exchanges["months"]:
@@ -274,7 +278,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         for rule in sorted(vocabulary.spelling_rules.values(), key=lambda rule: (rule.order, rule.iri))
     ]
     terms: dict[str, Any] = {
-        term.slug: {"form": term.literal.value, "language": term.language, "class": term.word_class, "senses": [_sense(sense) for sense in term.senses]}
+        term.slug: {"form": term.literal.value, "language": term.language, "class": "trade" if term.word_class == "noun" and " ".join(compiler.words(term.literal.value)) in trades else term.word_class, "senses": [_sense(sense) for sense in term.senses]}
         for term in vocabulary.terms.values()
         if not term.withdrawn
     }
@@ -333,6 +337,10 @@ LABEL_OF = {
 """The kind of a word list -> what the grammar calls its words."""
 
 
+TELLING = frozenset(("subject", "conj", "agent", "prep"))
+"""Labels whose words tell the language of a lettering."""
+
+
 def _word_list(compiler: Compiler, kind: str, words: Sequence[Text]) -> None:
     label = LABEL_OF.get(kind)
     if label is None:
@@ -342,7 +350,8 @@ def _word_list(compiler: Compiler, kind: str, words: Sequence[Text]) -> None:
         if label == "particle" and len(folded) == 1 and folded[0] in compiler.prepositions:
             compiler.add(folded, label, "", compiler.weight(label, folded) - PREPOSITION_IN_NAME, "whole")
             continue
-        compiler.add(folded, label, "dedicatory" if label == "dedicatory" else "", compiler.weight(label, folded), "whole")
+        ref = "dedicatory" if label == "dedicatory" else LANGUAGE_MARK + text.lang if label in TELLING else ""
+        compiler.add(folded, label, ref, compiler.weight(label, folded), "whole")
 
 
 def _levelled(forms: Mapping[str, Any], rules: Sequence[Sequence[str]]) -> dict[str, list[str]]:
