@@ -11,6 +11,8 @@ from margent.lettering.tokens import Token
 
 JOINING = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
+PLAIN = frozenset(("agent", "conj", "particle", "prep", "subject"))
+"""Labels of everyday words."""
 LANGUAGE_MARK = "~"
 """Before the language of a plain word, in the place of a term's slug."""
 JOINED_LENGTH = 24
@@ -126,6 +128,8 @@ class Lexicon:
         while stack:
             key, after, cost, rules = stack.pop()
             for label, ref, weight, how in self._forms.get(key, ()):
+                if label in PLAIN and any(rule.startswith("double-") for rule in rules):
+                    continue  # Parr is no spelling of par
                 total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
                 slot = best.setdefault((after, label), {})
                 if ref not in slot or slot[ref][0] < total:
@@ -140,8 +144,11 @@ class Lexicon:
 
     def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
-        if len(key) == 1 and label not in ("front", "back") and tokens[start].shape == "i":
-            return self._weights["letter-word"]
+        if len(key) == 1 and tokens[start].shape == "i":
+            if label not in ("front", "back"):
+                return self._weights["letter-stop" if tokens[start].stop and label in PLAIN else "letter-word"]
+            if after < len(tokens) and tokens[after].gap in "as" and tokens[after].shape in "cai":
+                return self._weights["letter-then-capital"]
         if label in ("given", "place", "honorific") and tokens[start].shape == "l":
             return self._weights["lower-" + label]
         last = tokens[after - 1]

@@ -32,9 +32,6 @@ RAISED = ("t", "it", "st", "sit", "vit", "bat")
 PREPOSITION_IN_NAME = 900
 """What it costs a word that is a preposition as well to be read as a particle of a name."""
 
-NOUN_IN_FRONT = 1200
-"""What it costs a trade noun that stands on either side to announce the name behind it."""
-
 COMMON = frozenset(("subjectword", "conjunction", "agent", "particle", "preposition"))
 """Kinds of word lists whose words are so common that no truncation of a term may be one of them."""
 
@@ -49,6 +46,9 @@ class Compiler:
         self.characters = Characters(self.table)
         self.forms: dict[str, dict[tuple[str, str], tuple[int, str]]] = defaultdict(dict)
         self.guessable: set[str] = set()
+        self.trades = {
+            " ".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "office" for text in each.words
+        }
         self.prepositions = {
             "".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "preposition" for text in each.words
         } - {"van", "von", "de", "da", "di"}
@@ -79,6 +79,10 @@ class Compiler:
                 word = ""
         out.append(word)
         return [each for each in out if each]
+
+    def trade(self, term: Term) -> bool:
+        """Whether a term is the name of a trade, which a list of offices has as well."""
+        return term.word_class == "noun" and term.name_position != "nameAfter" and " ".join(self.words(term.literal.value)) in self.trades
 
     def add(self, words: Sequence[str], label: str, ref: str, weight: int, how: str) -> None:
         """Enters a form; of two ways to make the same form the weightier stays."""
@@ -136,11 +140,14 @@ class Compiler:
                 for position in sense.name_position:
                     for side in POSITIONS[position]:
                         labels[side] = max(labels.get(side, -100_000), sense.weight - (0 if side in sides else 200))
-            if term.word_class == "noun" and term.name_position in ("nameEither", "nameBefore"):
+            if self.trade(term):
                 # a trade noun mostly describes the person whom another word has already named
                 labels["office"] = 0
-                if "front" in labels:
-                    labels["front"] -= NOUN_IN_FRONT
+                for side in ("front", "back"):
+                    if side in labels:
+                        labels[side] += lookup[f"trade-{side}"]
+            elif term.word_class == "noun" and term.name_position == "nameEither":
+                labels["front"] += lookup["noun-front"]
             side_key = f"other-side-{term.word_class or 'verb'}"
             other = lookup.get(f"{side_key}-{term.language}", lookup.get(side_key))
             if other is not None:
@@ -155,7 +162,7 @@ class Compiler:
             letters = sum(len(word) for word in words)
             for label, weight in labels.items():
                 brief = 0
-                if label in ("front", "back") and letters <= 3:
+                if label in ("front", "back", "notice") and letters <= 3:
                     brief = lookup[f"letters-{letters}"] + (lookup[f"front-letters-{letters}"] if label == "front" else 0)
                 ref = "" if label == "office" else term.slug
                 standing = self.weight(label, words) if how != "sign" else self.grammar.labels.get(label, 0) + lookup["sign-more"] * (letters - 1)
@@ -250,7 +257,6 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
     for term in vocabulary.terms.values():
         if not term.withdrawn:
             compiler.term(term)
-    trades = {" ".join(compiler.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "office" for text in each.words}
     for words in vocabulary.word_lists.values():
         _word_list(compiler, words.word_kind, words.words)
     for find in grammar.exchanges["months"]:
@@ -278,7 +284,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         for rule in sorted(vocabulary.spelling_rules.values(), key=lambda rule: (rule.order, rule.iri))
     ]
     terms: dict[str, Any] = {
-        term.slug: {"form": term.literal.value, "language": term.language, "class": "trade" if term.word_class == "noun" and " ".join(compiler.words(term.literal.value)) in trades else term.word_class, "senses": [_sense(sense) for sense in term.senses]}
+        term.slug: {"form": term.literal.value, "language": term.language, "class": "trade" if compiler.trade(term) else term.word_class, "senses": [_sense(sense) for sense in term.senses]}
         for term in vocabulary.terms.values()
         if not term.withdrawn
     }
