@@ -70,7 +70,7 @@ def check(
     if unreadable:
         hits = [hit for hit in hits if not isinstance(hit.value, NamedNode) or hit.value.value in stuff.places]
     progress("looking up the lines")
-    findings = _located(_once(hits), stuff)
+    findings = located(once(hits), stuff)
     entries = sum("#" not in iri for iri in stuff.subjects)
     return Outcome(tuple(findings), len(stuff.files) + len({hit.file for hit in hits if hit.rule == "Y001"}), entries)
 
@@ -86,7 +86,7 @@ def _read(folders: Iterable[Path]) -> tuple[tuple[Folder, ...], list[Hit]]:
     return tuple(found), hits
 
 
-def _once(hits: Iterable[Hit]) -> list[Hit]:
+def once(hits: Iterable[Hit]) -> list[Hit]:
     """The hits without those that tell again, in more general words, what another one tells."""
     hits = list(dict.fromkeys(hits))
     precise = {
@@ -106,7 +106,7 @@ def _once(hits: Iterable[Hit]) -> list[Hit]:
     ]
 
 
-def _located(hits: Iterable[Hit], stuff: Material) -> list[Finding]:
+def located(hits: Iterable[Hit], stuff: Material) -> list[Finding]:
     """The hits as findings, sorted; a file is scanned for lines only when something is wrong in it."""
     wording = Wording(stuff.bases)
     scanned: dict[int, Positions] = {}

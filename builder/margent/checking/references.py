@@ -25,7 +25,7 @@ UNKNOWN_WORD = Rule(
 BLANK_NODE = Rule(
     "Y003",
     "violation",
-    "the file has a blank node: something in square brackets, or a name that begins with _:",
+    "the file has a blank node: something in square brackets, or a name like _:x",
     "give the part an IRI, the entry's with # and a short name, and let the entry point to it",
     "A part without an IRI cannot be cited or compared from one version to the next.",
 )

@@ -120,6 +120,8 @@ class _Report:
         assert focus is not None
         wrong, mend = _halves(message)
         ours = None if value is None or value == focus else _ours(value)
+        if component == SH.UniqueLangConstraintComponent:  # the validator does not say which texts
+            ours = self._doubled(focus, path)[-1]
         shown = self._shown(focus, path, component, ours)
         return Hit(
             rule=_rule_id(shape),
@@ -140,11 +142,15 @@ class _Report:
         if component == SH.ClosedConstraintComponent:
             return self._wording.iri(str(path))
         if component == SH.UniqueLangConstraintComponent:
-            texts = [text for text in self._data.objects(focus, path) if isinstance(text, rdflib.Literal)]
-            languages = [text.language for text in texts]
-            doubled = [_ours(text) for text in texts if text.language and languages.count(text.language) > 1]
-            return ", ".join(sorted(self._wording.value(text) for text in doubled if text is not None))
+            return ", ".join(self._wording.value(text) for text in self._doubled(focus, path))
         return "" if value is None else self._wording.value(value)
+
+    def _doubled(self, focus: Node, path: Node | None) -> list[Literal]:
+        """The texts of which two or more are in one language, sorted."""
+        texts = [text for text in self._data.objects(focus, path) if isinstance(text, rdflib.Literal) and text.language]
+        languages = [text.language for text in texts]
+        doubled = [Literal(str(text), language=text.language) for text in texts if languages.count(text.language) > 1]
+        return sorted(doubled, key=lambda text: (text.language or "", text.value))
 
 
 def _halves(message: Node | None) -> tuple[str, str]:
