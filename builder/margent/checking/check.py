@@ -68,7 +68,7 @@ def check(
     hits += reference_hits(stuff)
     hits += form_hits(stuff)
     if unreadable:
-        hits = [hit for hit in hits if not isinstance(hit.value, NamedNode) or hit.value.value in stuff.places]
+        hits = [hit for hit in hits if not (isinstance(hit.value, NamedNode) and stuff.lacks(hit.value.value))]
     progress("looking up the lines")
     findings = located(once(hits), stuff)
     entries = sum("#" not in iri for iri in stuff.subjects)
@@ -89,11 +89,9 @@ def _read(folders: Iterable[Path]) -> tuple[tuple[Folder, ...], list[Hit]]:
 def once(hits: Iterable[Hit]) -> list[Hit]:
     """The hits without those that tell again, in more general words, what another one tells."""
     hits = list(dict.fromkeys(hits))
-    precise = {
-        (hit.entry, hit.property, hit.value)
-        for hit in hits
-        if hit.value is not None and hit.rule[0] not in "XY" and not hit.closes
-    }
+    shapes = [hit for hit in hits if hit.rule[0] not in "XY" and not hit.closes and hit.value is not None]
+    told = {_value(hit) for hit in shapes}
+    failing = {_value(hit) for hit in shapes if hit.severity == "violation"}
     unknown = {
         (hit.entry, hit.property) for hit in hits if hit.rule == references.UNKNOWN_WORD.id and hit.value is None
     }
@@ -101,9 +99,15 @@ def once(hits: Iterable[Hit]) -> list[Hit]:
     return [
         hit
         for hit in hits
-        if not (hit.rule in general and hit.value is not None and (hit.entry, hit.property, hit.value) in precise)
+        if not (hit.rule in general and _value(hit) in told)
+        and not (hit.severity == "warning" and _value(hit) in failing)
         and not (hit.closes and (hit.entry, hit.property) in unknown)
     ]
+
+
+def _value(hit: Hit) -> tuple[object, ...]:
+    """What the hit is about, where it is about one value of one property."""
+    return hit.entry, hit.property, hit.value
 
 
 def located(hits: Iterable[Hit], stuff: Material) -> list[Finding]:

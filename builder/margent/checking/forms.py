@@ -49,6 +49,7 @@ _EDTF = expand("edtf:EDTF")
 _SPELT_OUT = str.maketrans(
     {"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "&": " et "}
 )
+_SLUG = re.compile(r"[a-z0-9-]+")
 _NUMBER = re.compile(r"-[2-9]$")
 
 
@@ -96,9 +97,10 @@ def _slugs(material: Material) -> Iterator[Hit]:
     """The terms whose IRI is not made of language and form. Hyphens may be left out: `mul-hc` for "H.C."."""
     wording = Wording(material.bases)
     for iri, literal in _literals(material).items():
-        if iri not in material.subjects:
-            continue
         has = iri.rsplit("/", 1)[-1]
+        # A slug with other letters is told by the shape of a term.
+        if iri not in material.subjects or not _SLUG.fullmatch(has):
+            continue
         wanted = f"{literal.language}-{slug(literal.value)}"
         plain = wanted.replace("-", "")
         if plain not in {has.replace("-", ""), _NUMBER.sub("", has).replace("-", "")}:

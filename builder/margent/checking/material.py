@@ -95,6 +95,10 @@ class Material:
         said = {folder.base for folder in (*self.checked, *self.beside)} | {file.base for file in self.known_files}
         return tuple(sorted(base for base in said if base))
 
+    def lacks(self, iri: str) -> bool:
+        """True for an IRI below one of the bases that stands nowhere. The words of our ontology are another matter."""
+        return iri.startswith(self.bases) and not iri.startswith(MG) and iri not in self.places
+
     def triples(self) -> Iterable[Triple]:
         """All triples of all files."""
         for file in self.known_files:

@@ -131,13 +131,8 @@ class _FileCheck:
                 yield self._unknown(entry, predicate, value.datatype.value, value)
         elif isinstance(value, NamedNode) and not self._known.has(value.value):
             yield self._unknown(entry, predicate, value.value, value)
-        elif isinstance(value, NamedNode) and predicate not in _NOT_REFERENCES and self._dangles(value.value):
+        elif isinstance(value, NamedNode) and predicate not in _NOT_REFERENCES and self._material.lacks(value.value):
             yield _hit(DANGLING, entry, {"word": self._wording.iri(value.value)}, property=predicate, value=value)
-
-    def _dangles(self, iri: str) -> bool:
-        """True for an IRI below one of our bases that stands nowhere; unknown words have a rule of their own."""
-        ours = iri.startswith(self._material.bases) and not iri.startswith(MG)
-        return ours and iri not in self._material.places
 
     def _unknown(self, entry: str, predicate: str, word: str, value: NamedNode | Literal | None = None) -> Hit:
         words = {"word": self._wording.iri(word), "remedy": self._known.remedy(word)}
