@@ -71,3 +71,37 @@ def turtle(tmp_path):
         return path
 
     return write
+
+
+@pytest.fixture(scope="session")
+def vocabulary():
+    """The vocabulary of the checkout, without an authority."""
+    from margent.vocabulary.load import load
+
+    return load(ROOT / "vocab")
+
+
+@pytest.fixture(scope="session")
+def compiled(vocabulary):
+    """The compiled reader of the checkout, as another host would load it."""
+    import json
+
+    from margent.publishing.reader_file import as_json, compile_reader
+
+    return json.loads(as_json(compile_reader(vocabulary)))
+
+
+@pytest.fixture(scope="session")
+def reader(compiled):
+    """The reader of the checkout."""
+    from margent.lettering.reader import Reader
+
+    return Reader(compiled)
+
+
+@pytest.fixture(scope="session")
+def words(reader, vocabulary):
+    """What every word of the vocabulary means."""
+    from margent.lettering.words import Words
+
+    return Words(reader, vocabulary)

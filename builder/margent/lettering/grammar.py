@@ -67,7 +67,7 @@ class Grammar:
         """The item, weighed down where its word is also known under a label that tells against it."""
         malus = 0
         for label in labels:
-            malus = min(malus, self._lookup.get(f"{item.label}-{label}", 0))
+            malus = min(malus, self._lookup.get(f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0))
         return replace(item, weight=item.weight + malus) if malus else item
 
     def paths(self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int) -> list[Path]:

@@ -129,6 +129,7 @@ class Compiler:
         roles = [sense for sense in term.senses if any("/role/" in said for said in sense.says)]
         lookup = self.grammar.scores
         labels: dict[str, int] = {}
+        only_short: dict[str, int] = {}
         if notices:
             labels["notice"] = max(sense.weight for sense in notices)
         if roles:
@@ -150,17 +151,18 @@ class Compiler:
                 labels["front"] += lookup["noun-front"]
             side_key = f"other-side-{term.word_class or 'verb'}"
             other = lookup.get(f"{side_key}-{term.language}", lookup.get(side_key))
-            if other is not None:
-                for side in ("front", "back"):
-                    if side not in labels:
-                        labels[side] = top + other
+            for side in ("front", "back"):
+                if side not in labels and other is not None:
+                    labels[side] = top + other
+                elif side not in labels and term.word_class == "participle":
+                    only_short[side] = top + lookup["other-side-short"]
         for words, (cost, how) in made.items():
             if not words:
                 continue
             if how == "cut" and len(words) == 1 and words[0] in self.common:
                 continue  # an everyday word is never taken for a word cut short
             letters = sum(len(word) for word in words)
-            for label, weight in labels.items():
+            for label, weight in (labels if how not in ("short", "cut") else {**only_short, **labels}).items():
                 brief = 0
                 if label in ("front", "back", "notice") and letters <= 3:
                     brief = lookup[f"letters-{letters}"] + (lookup[f"front-letters-{letters}"] if label == "front" else 0)

@@ -1,0 +1,137 @@
+"""The data of a publication as files: Turtle, JSON-LD and N-Triples of the same graph, the ontology, the context, and a description.
+
+The same vocabulary gives the same bytes on every machine: what is written is sorted by rules of our own, and the only
+dates are those of publication.ttl.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from pyoxigraph import Triple
+
+from margent.publishing.derived import derived, derived_of_authority
+from margent.publishing.description import Body, description
+from margent.publishing.json_ld import context, json_ld
+from margent.publishing.ntriples import n_triples
+from margent.vocabulary.model import Publication, Vocabulary
+from margent.vocabulary.tidy import tidied
+from margent.vocabulary.turtle import TurtleFile, read_folder
+
+ONTOLOGY = "ns.ttl"
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """One file of the data: its path below the data folder, what it is, its size in bytes, its SHA-256 in hexadecimal."""
+
+    path: str
+    form: str
+    about: str
+    size: int
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dump:
+    """One body of data as written: the general vocabulary (`folder` is empty) or one authority in a folder of its own."""
+
+    publication: Publication
+    folder: str
+    files: tuple[File, ...]
+    triples: int
+
+
+def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary, data: Path) -> list[Dump]:
+    """What was written to the folder `data`, the general vocabulary first.
+
+    `vocabulary` is what `load` made of the same folders. Raises Fault where a folder cannot be read.
+    """
+    files = read_folder(vocab)
+    ontology = [triple for file in files if file.path.name == ONTOLOGY for triple in file.triples]
+    about = context(ontology, vocabulary.publication.base)
+    folder = _Folder(data)
+    folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(ontology, None, "ns.ttl"))
+    folder.write(
+        "context.jsonld",
+        "application/ld+json",
+        "the JSON-LD context by itself",
+        json.dumps({"@context": about}, ensure_ascii=False, indent=1) + "\n",
+    )
+    entries = [triple for file in files if file.path.name != ONTOLOGY for triple in file.triples]
+    dumps = [_dump(vocabulary.publication, "", "margent", [*entries, *derived(vocabulary)], about, folder)]
+    for path, publication, name in zip(authorities, vocabulary.authorities, folder_names(authorities), strict=True):
+        own = [triple for file in read_folder(path) for triple in file.triples]
+        own += derived_of_authority(vocabulary, publication.base)
+        dumps.append(_dump(publication, name, name, own, about, _Folder(data / name)))
+    return dumps
+
+
+def folder_names(authorities: Iterable[Path]) -> list[str]:
+    """A name for each authority, made from its folder's, fit for a path and an address; each once."""
+    names: list[str] = []
+    for path in authorities:
+        plain = re.sub(r"[^a-z0-9]+", "-", path.resolve().name.lower()).strip("-") or "authority"
+        name, count = plain, 1
+        while name in names:
+            count += 1
+            name = f"{plain}-{count}"
+        names.append(name)
+    return names
+
+
+def _dump(
+    publication: Publication, name: str, stem: str, triples: Iterable[Triple], about: dict[str, object], folder: _Folder
+) -> Dump:
+    """The same graph written three ways, and its description."""
+    graph = set(triples)
+    title = " ".join(publication.titles[0].value.split())  # a line break would end the comment
+    head = f"# {title}, version {' '.join(publication.version.split())}: everything in one file, with what follows\n"
+    head += "# from the entries. Written by `margent publish` from the files of the vocabulary; change those.\n"
+    folder.write(f"{stem}.ttl", "text/turtle", "everything, as Turtle", _turtle(graph, publication.base, stem, head))
+    folder.write(f"{stem}.jsonld", "application/ld+json", "everything, as JSON-LD 1.1", json_ld(graph, about))
+    folder.write(f"{stem}.nt", "application/n-triples", "everything, as canonical N-Triples", n_triples(graph))
+    body = Body(
+        publication=publication,
+        folder=name,
+        stem=stem,
+        triples=len(graph),
+        subjects=len({triple.subject for triple in graph}),
+        files=[(file.path, file.form, file.about, file.size, file.sha256) for file in folder.files],
+    )
+    folder.write(
+        "void.ttl",
+        "text/turtle",
+        "this table for programs, as DCAT and VoID",
+        _turtle(description(body), publication.base, stem),
+    )
+    return Dump(publication, name, tuple(folder.files), body.triples)
+
+
+class _Folder:
+    """A folder that is being filled, and the list of what is in it."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.files: list[File] = []
+        path.mkdir(parents=True, exist_ok=True)
+
+    def write(self, name: str, form: str, about: str, text: str) -> None:
+        """Nothing comes back: the file is written and listed."""
+        data = text.encode("utf-8")
+        (self.path / name).write_bytes(data)
+        self.files.append(File(name, form, about, len(data), _digest(data)))
+
+
+def _turtle(triples: Iterable[Triple], base: str | None, name: str, head: str = "") -> str:
+    """The triples in the one form of the vocabulary's own files; that they read back the same is proven on the way."""
+    return tidied(TurtleFile(Path(name), head, base, {"spdx": "http://spdx.org/rdf/terms#"}, list(triples)))
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
