@@ -38,6 +38,8 @@ class TermSeen:
     """The terms that have this form, best first, and how far each stands behind the best."""
     side: str
     respelt: tuple[str, ...]
+    agent: bool = False
+    """Whether a word such as by, par or von joins it to the name."""
 
 
 @dataclass(slots=True)
@@ -100,6 +102,7 @@ class _Builder:
             self.unread.append(item)
         elif item.label == "agent" and self.current is not None and self.current.terms:
             self.current.terms[-1].end = item.end
+            self.current.terms[-1].agent = True
         elif target == "list":
             if self.current is not None:
                 self.current.joints.append((item.start, item.end))
@@ -144,9 +147,9 @@ def join_firms(clause: Clause, tokens: Sequence[Token], stages: Sequence[str], r
     """Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's (publishing, printing)."""
     if len(clause.names) < 2 or not any(stage in rules["stages"] for stage in stages):
         return
-    given = [name.has("given") for name in clause.names]
+    given = [name.has("given") and len(name.labels) > 1 for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
-    bare = [not name.has("given", "initial", "honorific", "sameman") for name in clause.names]
+    bare = [not name.has("initial", "honorific", "sameman") and (not name.has("given") or len(name.labels) == 1) for name in clause.names]
     adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
     if adjacent and not any(given) and (all(bare) or all(initials)):
         first, last = clause.names[0], clause.names[-1]

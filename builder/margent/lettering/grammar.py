@@ -54,17 +54,20 @@ class Grammar:
         for date in dates:
             items[date.start].append(date)
         for index, token in enumerate(tokens):
-            single = {item.label for item in items[index] if item.end == index + 1}
-            row = items[index] = [self._against(item, single) if item.end == index + 1 else item for item in items[index]]
+            known: dict[int, set[str]] = {}
+            for item in items[index]:
+                known.setdefault(item.end, set()).add(item.label)
+            row = items[index] = [self._against(item, known[item.end]) for item in items[index]]
+            single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):
                 malus = 0
-                for known in single:
-                    malus = min(malus, self._lookup.get(unless + known, 0))
+                for also in single:
+                    malus = min(malus, self._lookup.get(unless + also, 0))
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
 
     def _against(self, item: Item, labels: Iterable[str]) -> Item:
-        """The item, weighed down where its word is also known under a label that tells against it."""
+        """The item, weighed down where its words are also known under a label that tells against it."""
         malus = 0
         for label in labels:
             malus = min(malus, self._lookup.get(f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0))

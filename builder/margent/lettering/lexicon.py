@@ -88,7 +88,7 @@ class Lexicon:
 
     def _at_home(self, item: Item, languages: Mapping[str, int]) -> Item:
         """The item with its terms ranked anew, each gaining by its language's share."""
-        if item.label not in ("front", "back", "notice"):
+        if item.label not in ("front", "back", "notice", "agent"):
             return item
         gain = self._weights["at-home"]
         ranked = sorted(
@@ -142,11 +142,17 @@ class Lexicon:
             ref, (top, rules) = ranked[0]
             yield Item(start, after, label, top, ref, tuple((other, weight - top) for other, (weight, _) in ranked[1:]), rules)
 
+    def _plain(self, key: str) -> bool:
+        """Whether a word is an everyday word as well."""
+        return any(row[0] in PLAIN for row in self._forms.get(key, ()))
+
     def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
         if len(key) == 1 and tokens[start].shape == "i":
             if label not in ("front", "back"):
-                return self._weights["letter-stop" if tokens[start].stop and label in PLAIN else "letter-word"]
+                if label in PLAIN:
+                    return self._weights["letter-stop" if tokens[start].stop else "letter-plain"]
+                return self._weights["letter-word"]
             if after < len(tokens) and tokens[after].gap in "as" and tokens[after].shape in "cai":
                 return self._weights["letter-then-capital"]
         if label in ("given", "place", "honorific") and tokens[start].shape == "l":
@@ -157,6 +163,8 @@ class Lexicon:
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
+        if label in ("front", "back") and how in ("short", "cut") and after - start == 1 and not last.stop and self._plain(key):
+            return self._weights["unstopped-plain"]
         if label in ("front", "back") and how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:
             return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
         return 0

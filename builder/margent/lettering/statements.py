@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from margent.lettering.reader import Lettering
 
 
+MODEL_WITHIN = 4
+"""How many tokens before an address a word for a picture may stand."""
+
+
 @dataclass(slots=True)
 class Draft:
     """A statement in the making: a name in its clause, with the senses chosen for its terms."""
@@ -28,8 +32,6 @@ class Draft:
     roles: list[str] = field(default_factory=list)
     implied: list[str] = field(default_factory=list)
     of: str | None = None
-    formula: bool = False
-    """Whether the roles come from a formula, which says how and not who."""
     rule: Mapping[str, Any] | None = None
     share: int = 1000
     instead: list[tuple[tuple[str, ...], int]] = field(default_factory=list)
@@ -50,6 +52,8 @@ class Judge:
         self._base = str(compiled["base"])
         self._techniques: Mapping[str, str] = compiled["techniques"]
         self._mapwords = frozenset(compiled["mapwords"])
+        self._techniques_said = frozenset(compiled["technique-roles"])
+        self._model_words = frozenset(compiled["modelwords"])
         self._kept_apart = frozenset(compiled["kept-apart"])
 
     # --- what the record and the whole lettering say -------------------------------------------------
@@ -84,6 +88,7 @@ class Judge:
     def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
         """The statements of one segmentation, with roles."""
         for clause in clauses.clauses:
+            clause.terms = self._without_unnamed(clause.terms)
             join_firms(clause, tokens, self._stages(clause), self._firms)
         drafts = []
         for clause in clauses.clauses:
@@ -117,7 +122,7 @@ class Judge:
                 techniques=techniques,
                 years=years,
             )
-            self._judge(draft, here, first[index], lettering)
+            self._judge(draft, here, first[index], lettering, tokens)
         return self._without_described(drafts)
 
     def _without_described(self, drafts: list[Draft]) -> list[Draft]:
@@ -148,19 +153,25 @@ class Judge:
         roles: Sequence[str] = best["roles"]
         return roles
 
-    def _senses(self, term: TermSeen) -> list[Mapping[str, Any]]:
-        """The senses that state roles, of all terms with this form; each knows its term and is weighed down by how far that stands behind."""
+    def _senses(self, term: TermSeen, firm: bool = False) -> list[Mapping[str, Any]]:
+        """The senses that state roles, of all terms with this form; each knows its term and is weighed down by how far that stands behind.
+
+        A firm seldom cuts or draws: its senses of the matrix are weighed down.
+        """
         return [
-            {**sense, "term": ref, "weight": sense["weight"] + behind}
+            {**sense, "term": ref, "weight": sense["weight"] + behind + (self._weights["firm-matrix"] if firm and self._of_matrix(sense) else 0)}
             for ref, behind in term.refs
             for sense in self._terms[ref]["senses"]
             if sense["roles"]
         ]
 
+    def _of_matrix(self, sense: Mapping[str, Any]) -> bool:
+        return all(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
+
     def _usual(self, draft: Draft) -> list[str]:
         return [role for term in draft.clause.terms for role in self._usual_of(term)]
 
-    def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering) -> None:
+    def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]) -> None:
         if not draft.clause.terms:
             self._judge_unlabelled(draft, here)
             return
@@ -171,12 +182,14 @@ class Judge:
                 same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(), other_roles=here.other_roles,
                 alone=here.alone, techniques=here.techniques, years=here.years,
             )
-            choices = choose(self._senses(term), local, self._weights)
+            senses = self._senses(term, here.firm)
+            if self._behind_model(term, tokens):
+                senses = [{**sense, "weight": sense["weight"] + self._weights["owner-after-model"]} if set(sense["roles"]) <= self._kept_apart else sense for sense in senses]
+            choices = self._fresh(choose(senses, local, self._weights), draft)
             draft.chosen.append((term, choices))
             if not choices:
                 continue
             sense = choices[0].sense
-            self._take(draft, sense, here)
             if lettering.complete == "yes":
                 draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
             draft.of = draft.of or sense["of"] or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
@@ -186,27 +199,62 @@ class Judge:
                 by_roles[key] = by_roles.get(key, 0) + share
             draft.share = draft.share * by_roles[tuple(sense["roles"])] // 1000
             draft.instead.extend((roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0)
+        self._settle(draft)
 
-    def _take(self, draft: Draft, sense: Mapping[str, Any], here: Surroundings) -> None:
-        """Adds the roles of a sense; a formula such as "aqua forti" only says how, "ad vivum" only from what, beside a word that says who."""
-        formula = self._terms[sense["term"]]["class"] == "formula"
-        matrix = any(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
-        if formula and draft.roles:
-            if not matrix:
-                return
-            draft.roles = [role for role in draft.roles if self._roles[role]["stage"] != "matrix"]
-        elif draft.formula:
-            if not matrix:
-                draft.roles = []
-            else:
-                return
-        draft.formula = formula
-        for role in sense["roles"]:
+    def _behind_model(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
+        """Whether a term that announces a name follows close upon a word for a picture."""
+        return term.side == "front" and any(
+            tokens[index].full in self._model_words for index in range(max(0, term.start - MODEL_WITHIN), term.start) if tokens[index].gap != "p" or index == term.start - 1
+        )
+
+    def _fresh(self, choices: list[Choice], draft: Draft) -> list[Choice]:
+        """The senses with one that says something new in front: two terms of one name seldom say the same."""
+        said = {role for _, before in draft.chosen if before for role in before[0].sense["roles"]}
+        if not choices or not said or not set(choices[0].sense["roles"]) <= said:
+            return choices
+        for choice in choices:
+            if not set(choice.sense["roles"]) <= said and choice.weight >= choices[0].weight - self._weights["sense-fresh"]:
+                return [choice, *(other for other in choices if other is not choice)]
+        return choices
+
+    def _settle(self, draft: Draft) -> None:
+        """Sets the roles of a draft from the senses chosen for its terms.
+
+        A formula such as "aqua forti" or "ad vivum" only says how or from what: beside a word that says the work it
+        adds nothing but a technique, which then stands in the place of the broad word.
+        """
+        senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in draft.chosen if choices]
+        said = [role for sense, formula in senses if not formula for role in sense["roles"]]
+        told = [role for sense, formula in senses if formula for role in sense["roles"]]
+        if said:
+            technique = [role for role in told if role in self._techniques_said]
+            if technique:
+                said = [role for role in said if self._roles[role]["stage"] != "matrix"] + technique
+        else:
+            said = told
+        for role in said:
             reported = self._roles[role]["reported"] if role in self._roles else role
             if reported not in draft.roles:
                 draft.roles.append(reported)
             if reported != role and role not in draft.implied:
                 draft.implied.append(role)
+
+    def _modifies(self, sense: Mapping[str, Any]) -> bool:
+        """Whether a sense is a formula's that says how or from what, not who."""
+        stages = {self._roles[role]["stage"] for role in sense["roles"] if role in self._roles}
+        return self._terms[sense["term"]]["class"] == "formula" and stages <= {"matrix", "conceiving"}
+
+    def _without_unnamed(self, terms: list[TermSeen]) -> list[TermSeen]:
+        """The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved."""
+        for index in range(len(terms) - 1, 0, -1):
+            term = terms[index]
+            entry = self._terms[term.refs[0][0]]
+            source = entry["class"] in ("preposition", "formula") and any(
+                self._roles[role]["stage"] == "conceiving" for role in self._usual_of(term) if role in self._roles
+            )
+            if source and term.side == "front" and not term.agent and not terms[index - 1].agent:
+                return terms[index:]
+        return terms
 
     def _judge_unlabelled(self, draft: Draft, here: Surroundings) -> None:
         """A name without a term: its role by the first rule of place and company that holds."""

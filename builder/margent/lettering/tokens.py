@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from margent.lettering.characters import DIGIT, LOWER, MARK, SPACE, UPPER, Characters
 from margent.lettering.transcription import Characterwise, Line, transcribe
 
-INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, OTHER = "i", "c", "a", "m", "l", "n", "x"
+INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, ELIDED, OTHER = "i", "c", "a", "m", "l", "n", "e", "x"
+
+APOSTROPHES = "'’‘`´"
 
 WORD_SIGNS = "&⁊©"
 """Signs that are words by themselves."""
@@ -23,7 +25,7 @@ class Token:
 
     `line`, `start` and `end` point into the text as given.  `full` and `plain` are folded letters, with
     and without what an editor supplied.  `shape` is one letter (initial, capitalised, all capitals, a few capitals,
-    lower case, number, other).  `gap` says what stands before it: g nothing, k a stop without a space,
+    lower case, number, elided, other).  `gap` says what stands before it: g nothing, k a stop without a space,
     s a space, a a stop after a short word, `.` `,` `:` `;` with a space, h a hyphen, d a dash, b a line
     break sign, o another sign, n a new line, p a new line elsewhere on the sheet, ^ the very beginning.
     """
@@ -60,9 +62,9 @@ def _pieces(chars: str, kinds: Sequence[str], elisions: frozenset[str], characte
                         found.append((start, index - 1))  # PTesta: the last capital begins the next word
                         start = index - 1
                     index += 1
-                elif chars[index] in "'’‘`´" and index + 1 < size and kinds[index + 1] in (UPPER, LOWER):
+                elif chars[index] in APOSTROPHES and index + 1 < size and kinds[index + 1] in (UPPER, LOWER):
                     index += 1
-                    if characters.fold(chars[start:index]) in elisions:
+                    if characters.fold(chars[start : index - 1]) in elisions:
                         break  # l'auteur: two words
                 elif chars[index] == "/" and numeric and index + 1 < size and kinds[index + 1] == DIGIT:
                     index += 1  # 73/100 is one number
@@ -77,7 +79,7 @@ def _pieces(chars: str, kinds: Sequence[str], elisions: frozenset[str], characte
     return found
 
 
-def _shape(chars: str, kinds: Sequence[str]) -> str:
+def _shape(kinds: Sequence[str]) -> str:
     """The shape of a word, from the kinds of its characters."""
     first = kinds[0]
     letters = [kind for kind in kinds if kind in (UPPER, LOWER)]
@@ -132,9 +134,10 @@ def tokenise(lines: Sequence[Line], characters: Characters, elisions: frozenset[
         last = 0
         first = True
         for start, end in _pieces(chars, kinds, elisions, characters):
-            full = characters.fold("".join([c for c, k in zip(chars[start:end], kinds[start:end], strict=True) if k in (UPPER, LOWER, DIGIT, "p")]))
-            given = [i for i in range(start, end) if not read.supplied[i]]
-            plain = full if len(given) == end - start else characters.fold("".join([chars[i] for i in given if kinds[i] != MARK]))
+            letters = [i for i in range(start, end) if kinds[i] in (UPPER, LOWER, DIGIT) or chars[i] in WORD_SIGNS]
+            given = [i for i in letters if not read.supplied[i]]
+            full = characters.fold("".join([chars[i] for i in letters]))
+            plain = full if len(given) == len(letters) else characters.fold("".join([chars[i] for i in given]))
             if first:
                 gap = "^" if not tokens else ("n" if line.place == place else "p")
             else:
@@ -142,8 +145,10 @@ def tokenise(lines: Sequence[Line], characters: Characters, elisions: frozenset[
                 gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, kinds[start] == LOWER)
                 before.stop = end > 0 and last < len(chars) and chars[last] in ".:·"
             tokens.append(
-                Token(number, read.at[start], read.at[end - 1] + 1, full.replace("'", "").replace("’", ""), plain.replace("'", "").replace("’", ""),
-                      _shape(chars[start:end], kinds[start:end]), gap, False, not given)
+                Token(
+                    number, read.at[start], read.at[end - 1] + 1, full, plain,
+                    ELIDED if chars[end - 1] in APOSTROPHES else _shape(kinds[start:end]), gap, False, not given,
+                )
             )
             last = end
             first = False

@@ -95,7 +95,8 @@ class Compiler:
 
     def weight(self, label: str, words: Sequence[str]) -> int:
         """The standing of an item of this label: its own, and more for each further word of a phrase."""
-        return self.grammar.labels.get(label, 0) + (len(words) - 1) * self.grammar.scores["word-more"]
+        more = self.grammar.scores["term-more" if label in ("front", "back", "notice") else "word-more"]
+        return self.grammar.labels.get(label, 0) + (len(words) - 1) * more
 
     def term(self, term: Term) -> None:
         """Enters every form of a term: literal, variants, short forms, and all truncations its shortening rule allows."""
@@ -165,7 +166,9 @@ class Compiler:
             for label, weight in (labels if how not in ("short", "cut") else {**only_short, **labels}).items():
                 brief = 0
                 if label in ("front", "back", "notice") and letters <= 3:
-                    brief = lookup[f"letters-{letters}"] + (lookup[f"front-letters-{letters}"] if label == "front" else 0)
+                    brief = lookup[f"letters-{letters}"] + (
+                        lookup[f"front-letters-{letters}"] if label == "front" and term.name_position != "nameAfter" else 0
+                    )
                 ref = "" if label == "office" else term.slug
                 standing = self.weight(label, words) if how != "sign" else self.grammar.labels.get(label, 0) + lookup["sign-more"] * (letters - 1)
                 self.add(words, label, ref, standing + cost + brief + max(weight, -3000), how)
@@ -321,6 +324,8 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         "firms": {"stages": grammar.setting("firm-stages")},
         "techniques": grammar.exchanges["techniques"],
         "mapwords": sorted({word for text in grammar.setting("map-words") for word in compiler.words(text)}),
+        "modelwords": sorted({word for text in grammar.setting("model-words") for word in compiler.words(text)}),
+        "technique-roles": grammar.setting("technique-roles"),
         "kept-apart": sorted(role.slug for role in vocabulary.roles.values() if slug(role.stage) == "owning-the-original"),
         "hands": {"unread": grammar.setting("unread-hands"), "not-the-maker": grammar.setting("unread-ways")},
         "templates": grammar.templates,
