@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from margent.lettering.spelling import Spelling
+from margent.lettering.spelling import SURE_LENGTH, Spelling
 from margent.lettering.tokens import Token
 
 JOINING = frozenset("gkhbw")
@@ -163,6 +163,8 @@ class Lexicon:
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
+        if label == "front" and how == "whole" and last.stop and letters <= SURE_LENGTH and self._plain(key):
+            return self._weights["stopped-plain"]
         if label in ("front", "back") and how in ("short", "cut") and after - start == 1 and not last.stop and self._plain(key):
             return self._weights["unstopped-plain"]
         if label in ("front", "back") and how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:

@@ -49,6 +49,9 @@ class Compiler:
         self.trades = {
             " ".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "office" for text in each.words
         }
+        self.agents = {
+            "".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "agent" for text in each.words
+        }
         self.prepositions = {
             "".join(self.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "preposition" for text in each.words
         } - {"van", "von", "de", "da", "di"}
@@ -163,7 +166,10 @@ class Compiler:
             if how == "cut" and len(words) == 1 and words[0] in self.common:
                 continue  # an everyday word is never taken for a word cut short
             letters = sum(len(word) for word in words)
+            announces = len(words) > 1 and words[-1] in self.agents  # "dedicated by": a name must follow
             for label, weight in (labels if how not in ("short", "cut") else {**only_short, **labels}).items():
+                if announces and label == "back":
+                    continue
                 brief = 0
                 if label in ("front", "back", "notice") and letters <= 3:
                     brief = lookup[f"letters-{letters}"] + (
