@@ -8,8 +8,11 @@ What the fixtures refer to stands in `fixtures/beside/`.
 import re
 from pathlib import Path
 
+import pyshacl
 import pytest
+import rdflib
 
+from margent.checking import shapes
 from margent.checking.check import all_rules, check, located, once
 from margent.checking.material import Folder, Material, read
 from margent.checking.shapes import shape_hits
@@ -110,3 +113,22 @@ def test_rule_across_entries(rule, beside, tmp_path):
             assert [finding.line for finding in found if finding.rule == rule] == marked(path)
             assert {finding.rule for finding in found} - {rule} <= allowed(path)
             assert {finding.severity for finding in found if finding.rule == rule} <= {RULES[rule].severity}
+
+
+def test_flattened_shapes_find_the_same(beside, by_shapes, monkeypatch):
+    """What is done for speed changes no finding."""
+    paths = [path for rule in OF_SHAPES for path in files_of(rule, "bad")]
+    material = Material((Folder(FIXTURES, tuple(read_file(path) for path in paths)),), (read(beside)[0],))
+    quick = set(shape_hits(material, SHAPES))
+    monkeypatch.setattr(shapes, "flat", lambda graph: graph)
+    assert set(shape_hits(material, SHAPES)) == quick
+
+
+@pytest.mark.slow
+def test_the_shapes_are_shacl():
+    """Another engine must be able to use them: they keep the rules that the standard has for shapes."""
+    graph = rdflib.Graph()
+    for path in SHAPES.glob("*.ttl"):
+        graph.parse(path)
+    conforms, _, text = pyshacl.validate(rdflib.Graph(), shacl_graph=graph, meta_shacl=True)
+    assert conforms, text
