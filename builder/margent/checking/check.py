@@ -143,4 +143,4 @@ def _place(hit: Hit, stuff: Material, scan: Callable[[TurtleFile], Positions]) -
     for file in files:  # an entry in two files: the one where the value stands, if any
         if hit.property is not None and (hit.entry, hit.property) in scan(file).properties:
             return file.path, scan(file).line(hit.entry, hit.property, hit.value) or 1
-    return files[0].path, scan(files[0]).line(hit.entry) or 1
+    return files[0].path, (scan(files[0]).line(hit.entry) or 1) if hit.entry else 1

@@ -71,8 +71,26 @@ TWICE_IN_A_FILE = Rule(
     "bring all that is said of it together in one place",
     "Read together, the two become one entry; an editor who finds the first will miss the second.",
 )
-RULES = (UNKNOWN_WORD, BLANK_NODE, DANGLING, IN_TWO_FILES, NO_KIND, OUTSIDE_BASE, PART_ELSEWHERE, TWICE_IN_A_FILE)
+TOO_MANY = Rule(
+    "Y013",
+    "warning",
+    "the file has {count} makers or marks",
+    "split it into files of at most 500",
+    "A long file is slow to open and to compare, and two editors will meet in it.",
+)
+RULES = (
+    UNKNOWN_WORD,
+    BLANK_NODE,
+    DANGLING,
+    IN_TWO_FILES,
+    NO_KIND,
+    OUTSIDE_BASE,
+    PART_ELSEWHERE,
+    TWICE_IN_A_FILE,
+    TOO_MANY,
+)
 
+_MOST = 500
 # Values that are addresses or files, not entries.
 _NOT_REFERENCES = {
     expand(name) for name in ("mg:base", "mg:siteAddress", "mg:address", "mg:drawing", "dcterms:license")
@@ -106,6 +124,9 @@ class _FileCheck:
             isinstance(node, BlankNode) for triple in self._file.triples for node in (triple.subject, triple.object)
         ):
             yield _hit(BLANK_NODE, file=self._file.path)
+        many = sum("/maker/" in entry or "/mark/" in entry for entry in set(self._subjects()) if "#" not in entry)
+        if many > _MOST:
+            yield _hit(TOO_MANY, words={"count": str(many)}, file=self._file.path)
         for triple in self._file.triples:
             if isinstance(triple.subject, NamedNode):
                 yield from self._property(triple.subject.value, triple.predicate.value)
