@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from margent.lettering.forms import Row
 from margent.lettering.spelling import SURE_LENGTH, Spelling
 from margent.lettering.tokens import Token
 
@@ -40,8 +41,8 @@ class Item:
 class Lexicon:
     """The compiled forms, found by longest and all shorter matches over word sequences."""
 
-    def __init__(self, compiled: Mapping[str, Any], spelling: Spelling) -> None:
-        self._forms: Mapping[str, Sequence[Sequence[Any]]] = compiled["forms"]
+    def __init__(self, compiled: Mapping[str, Any], forms: Mapping[str, Sequence[Row]], spelling: Spelling) -> None:
+        self._forms = forms
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._spelling = spelling
@@ -57,7 +58,7 @@ class Lexicon:
         """Whether the folded word stands in the list by itself."""
         return word in self._forms
 
-    def senses_of(self, key: str) -> Sequence[Sequence[Any]]:
+    def senses_of(self, key: str) -> Sequence[Row]:
         """What a folded key may be: rows of label, reference, weight and how the form was made."""
         return self._forms.get(key, ())
 

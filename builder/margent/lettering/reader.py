@@ -10,6 +10,7 @@ from margent.faults import Fault
 from margent.lettering.characters import Characters
 from margent.lettering.clauses import Clauses, clauses_of
 from margent.lettering.dates import Dates
+from margent.lettering.forms import unpack
 from margent.lettering.grammar import Grammar, label_all
 from margent.lettering.lexicon import Lexicon
 from margent.lettering.reading import Reading
@@ -48,7 +49,8 @@ class Reader:
         self._characters = Characters(compiled["characters"])
         self._elisions = frozenset(compiled["elisions"])
         self._notes = tuple(compiled["notes"])
-        self._lexicon = Lexicon(compiled, Spelling(compiled))
+        forms = unpack(compiled["forms"])
+        self._lexicon = Lexicon(compiled, forms, Spelling(compiled, forms))
         self._dates = Dates(compiled)
         self._grammar = Grammar(compiled)
         self._judge = Judge(compiled)

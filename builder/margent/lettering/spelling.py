@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 SURE_LENGTH = 3
@@ -14,9 +14,9 @@ GUESSED = "guess"
 class Spelling:
     """The compiled spelling rules and the words of the list by their levelled spelling."""
 
-    def __init__(self, compiled: Mapping[str, Any]) -> None:
+    def __init__(self, compiled: Mapping[str, Any], keys: Iterable[str]) -> None:
         self._rules: Sequence[Sequence[str]] = compiled["spelling"]["rules"]
-        self._words: frozenset[str] = frozenset(word for key in compiled["forms"] for word in key.split(" "))
+        self._words: frozenset[str] = frozenset(word for key in keys for word in key.split(" "))
         self._levelled: Mapping[str, Sequence[str]] = compiled["spelling"]["levelled"]
         self._cost: int = compiled["grammar"]["lookup"]["respelt"]
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]

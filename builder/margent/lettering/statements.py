@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, join_firms
+from margent.lettering.lexicon import Item
 from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
 from margent.lettering.senses import Choice, Surroundings, choose, holds
 from margent.lettering.tokens import Token
@@ -54,6 +55,7 @@ class Judge:
         self._mapwords = frozenset(compiled["mapwords"])
         self._techniques_said = frozenset(compiled["technique-roles"])
         self._model_words = frozenset(compiled["modelwords"])
+        self._powers = frozenset(compiled["powers"])
         self._kept_apart = frozenset(compiled["kept-apart"])
 
     # --- what the record and the whole lettering say -------------------------------------------------
@@ -396,7 +398,6 @@ class Judge:
         others = {(item.start, item.end, item.label): item for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]}
         ordered = sorted(others.values(), key=lambda item: (item.start, item.end))
         grantors = {item.start: item for item in ordered if item.label == "grantor"}
-        used: set[int] = set()
         for item in ordered:
             text, line, span = self._slice(tokens, item.start, item.end, lines)
             stage = stages.get(item.start, "")
@@ -407,16 +408,18 @@ class Judge:
                 reading.dates.append(DateRead(text, item.ref or None, kind, line, span))
             elif item.label == "notice":
                 end = item.end
-                granter = None
+                granter = self._granter(tokens, item, lines)
                 while end in grantors and tokens[grantors[end].end - 1].line == line:
-                    used.add(end)
-                    granter = (granter or "") and granter
                     end = grantors[end].end
                 if end > item.end:
                     granter, _, _ = self._slice(tokens, item.end, end, lines)
                     text, line, span = self._slice(tokens, item.start, end, lines)
                 kind = self._notice_of(item.ref)
                 reading.notices.append(Notice(kind, text, line, span, granter=granter))
+        for draft in drafts:
+            found = self._publication_line(draft, tokens, lines)
+            if found is not None and found not in reading.notices:
+                reading.notices.append(found)
         run: list[int] = []
         for item in sorted(clauses.unread, key=lambda item: item.start):
             if run and (item.start != run[-1] + 1 or tokens[item.start].line != tokens[run[-1]].line):
@@ -426,6 +429,26 @@ class Judge:
         if run:
             self._unread(reading, run, tokens, lines)
         reading.notices.sort(key=lambda notice: (notice.line, notice.span))
+
+    def _granter(self, tokens: Sequence[Token], item: Item, lines: Sequence[Any]) -> str | None:
+        """The power that a notice names at its end, where the list of powers knows it: Regis in cum privilegio Regis."""
+        for start in range(item.start + 1, item.end):
+            if " ".join(token.full for token in tokens[start : item.end]) in self._powers:
+                return self._slice(tokens, start, item.end, lines)[0]
+        return None
+
+    def _publication_line(self, draft: Draft, tokens: Sequence[Token], lines: Sequence[Any]) -> Notice | None:
+        """The line that says when a print was published, from its word to its date; None where no date stands with the word."""
+        if "publisher" not in draft.roles:
+            return None
+        dates = [item for item in draft.clause.others if item.label == "date"]
+        for term in draft.clause.terms:
+            for date in dates:
+                first, last = min(term.start, date.start), max(term.end, date.end)
+                if term.side == "front" and tokens[first].line == tokens[last - 1].line and date.start >= term.start:
+                    text, line, span = self._slice(tokens, term.start, date.end, lines)
+                    return Notice("publication-line", text, line, span, holder=None)
+        return None
 
     def _notice_of(self, ref: str) -> str:
         for sense in self._terms[ref]["senses"]:

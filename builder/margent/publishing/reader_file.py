@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from margent.lettering.characters import Characters
+from margent.lettering.forms import pack
 from margent.lettering.lexicon import LANGUAGE_MARK
 from margent.lettering.reader import COMPILED_FORMAT
 from margent.lettering.tokens import WORD_SIGNS
@@ -309,7 +310,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         "elisions": grammar.setting("elisions"),
         "spelling": {"rules": rules, "levelled": _levelled(forms, rules), "guessable": sorted(compiler.guessable)},
         "terms": terms,
-        "forms": forms,
+        "forms": pack(forms),
         "dates": {
             "months": {word: number for find, number in plain_numbers(grammar.exchanges["months"]).items() for word in compiler.words(find)},
             "fillers": sorted({word for text in grammar.setting("date-fillers") for word in compiler.words(text)}),
@@ -331,6 +332,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         "techniques": grammar.exchanges["techniques"],
         "mapwords": sorted({word for text in grammar.setting("map-words") for word in compiler.words(text)}),
         "modelwords": sorted({word for text in grammar.setting("model-words") for word in compiler.words(text)}),
+        "powers": sorted({" ".join(compiler.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "grantor" for text in each.words}),
         "technique-roles": grammar.setting("technique-roles"),
         "kept-apart": sorted(role.slug for role in vocabulary.roles.values() if slug(role.stage) == "owning-the-original"),
         "hands": {"unread": grammar.setting("unread-hands"), "not-the-maker": grammar.setting("unread-ways")},
