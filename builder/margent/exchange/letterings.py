@@ -1,11 +1,9 @@
-"""Letterings from the files that cataloguers have: one JSON object a line."""
+"""A lettering from the record that describes it, and the row of a batch that it stands in."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from margent.faults import Fault
@@ -15,6 +13,9 @@ from margent.vocabulary.edtf import years
 
 COMPLETE = ("yes", "trimmed", "part", "unknown")
 """How much of the lettering is there; only `yes` gives implied roles full weight."""
+
+LONGEST_ID = 1000
+"""Characters of an id at most: it is repeated in every row of the answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,24 +28,36 @@ class Row:
     error: str | None = None
 
 
+def row_from(number: int, record: Any) -> Row:
+    """The row that a record gives; a record that describes no lettering gives a row with its error."""
+    try:
+        name = id_of(record)
+    except Fault as fault:
+        return Row(number, None, None, f"row {number}: {fault}")
+    try:
+        return Row(number, name, lettering_from(record))
+    except Fault as fault:
+        return Row(number, name, None, f"row {number}: {fault}")
+
+
 def lettering_from(record: Any) -> Lettering:
     """The lettering that a JSON object describes; keys other than the contract's are ignored.
 
     Raises Fault where a key of the contract holds what it cannot hold.
     """
     if not isinstance(record, Mapping):
-        raise Fault("the row is no JSON object: write {\"lines\": [{\"text\": \"...\"}]}")
+        raise Fault('the row is no JSON object: write {"lines": [{"text": "..."}]}')
     given = record.get("lines")
     if not isinstance(given, list):
         raise Fault('the row has no list under "lines": write {"lines": [{"text": "..."}]}')
     lines = tuple(_line(each, number) for number, each in enumerate(given, 1))
-    complete = record.get("complete") or "unknown"
+    complete = _text(record, "complete") or "unknown"
     if complete not in COMPLETE:
-        raise Fault(f'"complete" is {complete!r}: write one of {", ".join(COMPLETE)}')
+        raise Fault(f'"complete" is {_short(complete)}: write one of {", ".join(COMPLETE)}')
     date = _text(record, "date")
     return Lettering(
         lines=lines,
-        id=None if record.get("id") is None else str(record["id"]),
+        id=id_of(record),
         date=date,
         years=years_of(date),
         place=_text(record, "place"),
@@ -53,62 +66,55 @@ def lettering_from(record: Any) -> Lettering:
     )
 
 
+def id_of(record: Any) -> str | None:
+    """The id of a record as text, None where it has none; raises Fault for an id that is neither text nor a whole number."""
+    given = record.get("id") if isinstance(record, Mapping) else None
+    if given is None:
+        return None
+    if isinstance(given, bool) or not isinstance(given, str | int):
+        raise Fault('"id" is neither text nor a whole number: write it in quotation marks')
+    name = str(given)
+    if len(name) > LONGEST_ID:
+        raise Fault(f'"id" has {len(name):,} characters: write at most {LONGEST_ID:,}')
+    return _printable(name, '"id"')
+
+
 def years_of(date: str | None) -> tuple[int, int] | None:
     """The years an EDTF date allows, None without a date; raises Fault for what is no EDTF."""
     if not date:
         return None
     try:
         return years(date)
-    except ValueError:
-        raise Fault(f"{date!r} is no date in EDTF: write 1612, 1612~, 161X or 1610/1614") from None
+    except (ValueError, RecursionError):
+        raise Fault(f"{_short(date)} is no date in EDTF: write 1612, 1612~, 161X or 1610/1614") from None
 
 
 def _line(given: Any, number: int) -> Line:
     if isinstance(given, str):
-        return Line(_printable(given))
+        return Line(_printable(given, "the lettering"))
     if not isinstance(given, Mapping) or not isinstance(given.get("text"), str):
         raise Fault(f'line {number} of the lettering has no "text": write {{"text": "..."}}')
-    return Line(_printable(given["text"]), _text(given, "place"), _text(given, "how"), _text(given, "hand"))
+    return Line(
+        _printable(given["text"], "the lettering"), _text(given, "place"), _text(given, "how"), _text(given, "hand")
+    )
 
 
-def _printable(text: str) -> str:
+def _printable(text: str, what: str) -> str:
     """The text; raises Fault where it holds half of a surrogate pair, which no encoding can write."""
-    if any("\ud800" <= char <= "\udfff" for char in text):
-        raise Fault("the lettering holds half a character (a lone surrogate): transcribe that sign anew")
+    if not text.isascii() and any("\ud800" <= char <= "\udfff" for char in text):
+        raise Fault(f"{what} holds half a character (a lone surrogate): transcribe that sign anew")
     return text
 
 
 def _text(record: Mapping[str, Any], key: str) -> str | None:
     value = record.get(key)
-    if value is not None and not isinstance(value, str):
+    if value is None:
+        return None
+    if not isinstance(value, str):
         raise Fault(f'"{key}" is not text: write it in quotation marks')
-    return value or None
+    return _printable(value, f'"{key}"') or None
 
 
-def rows(path: Path) -> Iterator[Row]:
-    """The rows of a JSON Lines file, in order, read one at a time; a broken row comes with its error.
-
-    Raises Fault where the file is not there or is no UTF-8 text.
-    """
-    try:
-        with path.open("rb") as file:
-            for number, raw in enumerate(file, 1):
-                if raw.strip():
-                    yield _row(number, raw)
-    except OSError as error:
-        raise Fault(f"{path}: cannot be read ({error.strerror}); name a JSON Lines file") from None
-
-
-def _row(number: int, raw: bytes) -> Row:
-    name: str | None = None
-    try:
-        record = json.loads(raw.decode("utf-8-sig"))
-        if isinstance(record, Mapping) and record.get("id") is not None:
-            name = str(record["id"])
-        return Row(number, name, lettering_from(record))
-    except UnicodeDecodeError:
-        return Row(number, name, None, f"row {number} is not UTF-8 text: save the file as UTF-8")
-    except (json.JSONDecodeError, RecursionError):
-        return Row(number, name, None, f"row {number} is not JSON: write one object a line")
-    except Fault as fault:
-        return Row(number, name, None, f"row {number}: {fault}")
+def _short(value: str) -> str:
+    """A value as it is quoted in a message: a hostile one must not fill the screen."""
+    return repr(value if len(value) <= 40 else value[:40] + "…")

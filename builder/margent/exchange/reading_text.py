@@ -16,18 +16,19 @@ def reading_text(reading: Mapping[str, Any], why: bool = False) -> str:
     for each, role in zip(statements, roles, strict=True):
         term = f"“{each['term']}”" if each["term"] else "no term"
         doubt = "  doubtful" if each["doubtful"] else ""
-        out.append(f"  {each['name']:<{width}}  {role:<{role_width}}  {term}  {round(each['confidence'] * 100)} %{doubt}")
+        out.append(
+            f"  {each['name']:<{width}}  {role:<{role_width}}  {term}  {round(each['confidence'] * 100)} %{doubt}"
+        )
         if why:
             out.extend(f"      {reason}" for reason in each["because"])
-            out.extend(f"      else: {', '.join(other['roles'])} ({round(other['share'] * 100)} %)" for other in each["instead"])
-    for notice in reading["notices"]:
-        out.append(f"  {notice['kind']}: {notice['text']}")
-    for place in reading["places"]:
-        out.append(f"  place: {place['text']} ({place['place'].rsplit('/', 1)[-1]})")
-    for date in reading["dates"]:
-        out.append(f"  date: {date['text']}" + (f" ({date['edtf']})" if date["edtf"] else ""))
-    for rest in reading["unread"]:
-        out.append(f"  unread: {rest['text']}")
+            out.extend(
+                f"      else: {', '.join(other['roles'])} ({round(other['share'] * 100)} %)"
+                for other in each["instead"]
+            )
+    out.extend(f"  {notice['kind']}: {notice['text']}" for notice in reading["notices"])
+    out.extend(f"  place: {place['text']} ({place['place'].rsplit('/', 1)[-1]})" for place in reading["places"])
+    out.extend(f"  date: {date['text']}" + (f" ({date['edtf']})" if date["edtf"] else "") for date in reading["dates"])
+    out.extend(f"  unread: {rest['text']}" for rest in reading["unread"])
     if not out:
         out.append("  nothing to read")
     return "\n".join(out) + "\n"

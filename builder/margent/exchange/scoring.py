@@ -76,7 +76,14 @@ class Scorer:
     def tally(self, judged: Mapping[str, Any], reading: Mapping[str, Any]) -> Tally:
         """The counts of one lettering.  Raises Fault for a judged role that nothing is said to meet."""
         gold, optional = self._judged(judged, "roles"), self._judged(judged, "also")
-        read = sorted({(letters(s["name"]), role) for s in reading.get("statements", ()) if s.get("name") for role in s.get("roles", ())})
+        read = sorted(
+            {
+                (letters(s["name"]), role)
+                for s in reading.get("statements", ())
+                if s.get("name")
+                for role in s.get("roles", ())
+            }
+        )
         counts = []
         missed: list[Pair] = []
         added: list[tuple[str, str]] = []
@@ -86,14 +93,18 @@ class Scorer:
             counts.append((len(hits), len(gold), len(hits) + len(left)))
             if agree is close:
                 missed, added = [pair for pair in gold if pair not in hits], left
-        return Tally(str(judged.get("id")), counts[0], counts[1], counts[0][0] == counts[0][1] == counts[0][2], missed, added)
+        return Tally(
+            str(judged.get("id")), counts[0], counts[1], counts[0][0] == counts[0][1] == counts[0][2], missed, added
+        )
 
     def _judged(self, judged: Mapping[str, Any], key: str) -> list[Pair]:
         pairs: set[Pair] = set()
         for statement in judged.get("statements", ()):
             for role in statement.get(key, ()):
                 if role not in self._meets:
-                    raise Fault(f"{judged.get('id')}: {role!r} is no role that can be judged; write one of {', '.join(sorted(self._meets))}")
+                    raise Fault(
+                        f"{judged.get('id')}: {role!r} is no role that can be judged; write one of {', '.join(sorted(self._meets))}"
+                    )
                 pairs.add((letters(statement["name"]), self._meets[role]))
         return sorted(pairs)
 
@@ -102,15 +113,27 @@ class Scorer:
         asked: Counter[str] = Counter()
         found: Counter[str] = Counter()
         for record, reading in judged:
-            read = sorted({(letters(s["name"]), role) for s in reading.get("statements", ()) for role in s.get("roles", ())})
+            read = sorted(
+                {(letters(s["name"]), role) for s in reading.get("statements", ()) for role in s.get("roles", ())}
+            )
             for verb in sorted({role for s in record.get("statements", ()) for role in s.get("roles", ())}):
-                pairs = sorted({(letters(s["name"]), self._meets[verb]) for s in record["statements"] if verb in s.get("roles", ())})
+                pairs = sorted(
+                    {
+                        (letters(s["name"]), self._meets[verb])
+                        for s in record["statements"]
+                        if verb in s.get("roles", ())
+                    }
+                )
                 asked[verb] += len(pairs)
                 found[verb] += len(_match(pairs, read, close)[0])
-        return [(role, number, found[role]) for role, number in sorted(asked.items(), key=lambda pair: (-pair[1], pair[0]))]
+        return [
+            (role, number, found[role]) for role, number in sorted(asked.items(), key=lambda pair: (-pair[1], pair[0]))
+        ]
 
 
-def _match(gold: Sequence[Pair], read: Sequence[tuple[str, str]], agree: Callable[[str, str], bool]) -> tuple[list[Pair], list[tuple[str, str]]]:
+def _match(
+    gold: Sequence[Pair], read: Sequence[tuple[str, str]], agree: Callable[[str, str], bool]
+) -> tuple[list[Pair], list[tuple[str, str]]]:
     """The judged pairs that find a pair of the reading of their own, and the pairs of the reading left over."""
     left, hits = list(read), []
     for name, roles in gold:
