@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from margent.lettering.reader import Lettering
 
 
+ABBREVIATED = 3
+"""A name's last word of at most so many letters is taken as cut short, and its stop as part of the name."""
 MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
@@ -324,7 +326,7 @@ class Judge:
         left, right = tokens[start].start, tokens[last].end
         while right < len(text) and text[right] == "]" and text.count("[", left, right) > text.count("]", left, right):
             right += 1
-        if right < len(text) and text[right] in ".:" and (name is None or tokens[last].shape == "i" or len(tokens[last].full) <= 4):
+        if right < len(text) and text[right] in ".:" and (name is None or len(tokens[last].full) <= ABBREVIATED):
             right += 1
         whole = text[left:right]
         for other in range(last + 1, end):
