@@ -11,7 +11,7 @@ from typing import Annotated, Any, Final, TypeVar, Union, get_args, get_origin, 
 from pyoxigraph import BlankNode, Literal, NamedNode, Triple
 
 from margent.faults import Fault, Faults
-from margent.vocabulary import model, reading_rules
+from margent.vocabulary import model, name_rules, reading_rules
 from margent.vocabulary.lines import places
 from margent.vocabulary.model import Choice, Edtf, Iri, Publication, Supported, Text, Thing, Vocabulary
 from margent.vocabulary.namespaces import TYPE, expand, shorten
@@ -56,6 +56,16 @@ ENTRIES: Final[dict[str, tuple[type[Supported], str]]] = {
             reading_rules.Template,
             reading_rules.ConfidencePoint,
             reading_rules.UnlabelledRule,
+        )
+    },
+    **{
+        expand("mg:" + rule.__name__): (rule, "name_rules")
+        for rule in (
+            name_rules.NameWords,
+            name_rules.NameSpelling,
+            name_rules.NameParadigm,
+            name_rules.NameEnding,
+            name_rules.EvidenceWeight,
         )
     },
 }

@@ -402,6 +402,8 @@ class Vocabulary:
     sources: dict[Iri, Source] = field(default_factory=dict)
     reading_rules: dict[Iri, Supported] = field(default_factory=dict)
     """Grammar, scores and settings of the reader: the classes of `reading_rules.py`."""
+    name_rules: dict[Iri, Supported] = field(default_factory=dict)
+    """How names are written and weighed: the classes of `name_rules.py`."""
     makers: dict[Iri, Maker] = field(default_factory=dict)
     marks: dict[Iri, Mark] = field(default_factory=dict)
     files: dict[Iri, Path] = field(default_factory=dict)
