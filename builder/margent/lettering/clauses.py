@@ -149,12 +149,17 @@ def join_firms(clause: Clause, tokens: Sequence[Token], stages: Sequence[str], r
         return
     given = [name.has("given") and len(name.labels) > 1 for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
-    bare = [not name.has("initial", "honorific", "sameman") and (not name.has("given") or len(name.labels) == 1) for name in clause.names]
+    bare = [not name.has("initial", "sameman") and not (name.has("honorific") and name is not clause.names[0]) and (not name.has("given") or len(name.labels) == 1) for name in clause.names]
     adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
     if adjacent and not any(given) and (all(bare) or all(initials)):
         first, last = clause.names[0], clause.names[-1]
         labels = [label for name in clause.names for label in name.labels]
         clause.names = [Name(first.start, last.end, [*labels, "firm"])]
+
+
+def first_token(clause: Clause) -> int:
+    """The token with which a clause begins."""
+    return min([name.start for name in clause.names] + [term.start for term in clause.terms])
 
 
 def edges(name: Name, tokens: Sequence[Token]) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
-from margent.lettering.tokens import Token
+from margent.lettering.tokens import NUMBER, Token
 
 START = "outside"
 NEVER = -1_000_000_000
@@ -51,12 +51,19 @@ class Grammar:
     def label(self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]) -> list[list[Item]]:
         """Every item the grammar may use, by its first token: what the lexicon found, dates, and what shape alone suggests."""
         items = [list(row) for row in found]
+        dated: set[int] = set()
         for date in dates:
             items[date.start].append(date)
+            dated.update(index for index in range(date.start, date.end) if date.end - date.start > 1 and tokens[index].shape != NUMBER)
+        placed = {index for row in found for item in row if item.label == "place" for index in range(item.start, item.end) if item.end - item.start > 1}
         for index, token in enumerate(tokens):
             known: dict[int, set[str]] = {}
             for item in items[index]:
                 known.setdefault(item.end, set()).add(item.label)
+            if index in dated:
+                known.setdefault(index + 1, set()).add("dated")
+            if index in placed:
+                known.setdefault(index + 1, set()).add("placed")
             row = items[index] = [self._against(item, known[item.end]) for item in items[index]]
             single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):

@@ -164,6 +164,8 @@ class Lexicon:
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
+        if how == "sign" and letters <= 5 and after < len(tokens) and tokens[after].gap in "as" and tokens[after].shape in "ca":
+            return self._weights["sign-then-capital"]
         if label == "front" and how == "whole" and last.stop and letters <= SURE_LENGTH and self._plain(key):
             return self._weights["stopped-plain"]
         if label in ("front", "back") and how in ("short", "cut") and after - start == 1 and not last.stop and self._plain(key):

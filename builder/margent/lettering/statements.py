@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, join_firms
+from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.lexicon import Item
 from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
 from margent.lettering.senses import Choice, Surroundings, choose, holds
@@ -105,6 +105,7 @@ class Judge:
         first = [frozenset(self._usual(draft)) for draft in drafts]
         if not techniques and any("lithographer" in roles for roles in first):
             techniques = frozenset(("lithography",))
+        towns_before = {item.end for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)] if item.label == "place"}
         for index, draft in enumerate(drafts):
             line = lettering.lines[tokens[draft.start].line]
             others: set[str] = set()
@@ -116,7 +117,7 @@ class Judge:
             here = Surroundings(
                 side="back",
                 firm=draft.name.has("firm"),
-                place_near=any(item.label == "place" for item in draft.clause.others),
+                place_near=any(item.label == "place" for item in draft.clause.others) or first_token(draft.clause) in towns_before,
                 sheet_place=line.place,
                 pencil=line.how == "pencil",
                 on_map=on_map,

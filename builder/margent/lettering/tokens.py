@@ -15,6 +15,9 @@ APOSTROPHES = "'’‘`´"
 WORD_SIGNS = "&⁊©"
 """Signs that are words by themselves."""
 
+WIDE = 3
+"""So many spaces at least set two parts of a line apart."""
+
 GROUP = 4
 """Capitals that may be a monogram's letters, at most."""
 
@@ -106,7 +109,7 @@ def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:
     spaced = SPACE in kinds
     signs = [char for char, kind in zip(between, kinds, strict=True) if kind not in (SPACE, MARK)]
     if not signs:
-        return "s" if spaced else "g"
+        return ("b" if len(between) >= WIDE else "s") if spaced else "g"
     if lower and not spaced and between in ("/", "|"):
         return "w"
     for sign, gap in (("/", "b"), ("|", "b"), (";", ";"), ("–", "d"), ("—", "d")):

@@ -108,6 +108,8 @@ class Compiler:
 
         def form(text: str, cost: int, how: str) -> None:
             words = tuple(self.words(text))
+            if 2 <= len(words) <= 3 and all(len(word) == 1 for word in words):
+                how = "sign"  # spaced or stopped letters
             if words and (words not in made or made[words][0] < cost):
                 made[words] = (cost, how)
             if len(words) == 1 and how in ("whole", "variant") and len(words[0]) >= 5:
@@ -271,8 +273,6 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
             compiler.term(term)
     for words in vocabulary.word_lists.values():
         _word_list(compiler, words.word_kind, words.words)
-    for find in grammar.exchanges["months"]:
-        compiler.add(compiler.words(find), "month", "", 0, "whole")
     for place in vocabulary.places.values():
         names = [text.value for text in place.labels] + [form.literal.value for form in place.forms] + [short.value for form in place.forms for short in form.short_forms]
         for name in names:
