@@ -157,6 +157,18 @@ def join_firms(clause: Clause, tokens: Sequence[Token], stages: Sequence[str], r
         clause.names = [Name(first.start, last.end, [*labels, "firm"])]
 
 
+def told_apart(clauses: Clauses) -> tuple[object, ...]:
+    """What two segmentations must differ in to be two readings: names, how they are joined, and terms."""
+    return tuple(
+        (
+            tuple((name.start, name.end) for name in clause.names),
+            tuple((term.start, term.end, term.side, term.refs) for term in clause.terms),
+            clause.alone,
+        )
+        for clause in clauses.clauses
+    )
+
+
 def first_token(clause: Clause) -> int:
     """The token with which a clause begins."""
     return min([name.start for name in clause.names] + [term.start for term in clause.terms])

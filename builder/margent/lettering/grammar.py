@@ -10,6 +10,8 @@ from typing import Any
 from margent.lettering.lexicon import Item, Lexicon
 from margent.lettering.tokens import NUMBER, Token
 
+GAPS = "^gkabdhnopsw.,:;"
+"""The classes of gaps that the tokeniser tells apart."""
 START = "outside"
 NEVER = -1_000_000_000
 
@@ -23,6 +25,10 @@ class Step:
     target: str
     bond: str
     weight: int
+
+
+Edge = tuple[int, int, str, Item, str, int]
+"""An arc as the forward pass leaves it: the score up to its end, where it began, from which state, over what, bond, gain."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +53,7 @@ class Grammar:
         for source, label, target, weight, bond in table["arcs"]:
             arcs.setdefault(source, {}).setdefault(label, []).append((target, weight, bond))
         self._arcs = arcs
+        self._over_gap = {gap: {bond: scores.get(gap, 0) for bond, scores in self._bonds.items()} for gap in GAPS}
 
     def label(self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]) -> list[list[Item]]:
         """Every item the grammar may use, by its first token: what the lexicon found, dates, and what shape alone suggests."""
@@ -84,29 +91,41 @@ class Grammar:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
         size = len(tokens)
         best: list[dict[str, int]] = [{} for _ in range(size + 1)]
-        into: list[dict[str, list[tuple[int, int, Step]]]] = [{} for _ in range(size + 1)]
+        into: list[dict[str, list[Edge]]] = [{} for _ in range(size + 1)]
         best[0][START] = 0
         for at in range(size):
             gap = tokens[at].gap
-            place = places[tokens[at].line]
+            bonds = self._over_gap[gap]
+            place = self._places.get(places[tokens[at].line] or "", 0)
+            row = items[at]
             for state, score in best[at].items():
                 arcs = self._arcs.get(state)
                 if arcs is None:
                     continue
-                for item in items[at]:
-                    for target, weight, bond in arcs.get(item.label, ()):
-                        gain = item.weight + weight + self._bonds[bond].get(gap, 0)
+                for item in row:
+                    reached = arcs.get(item.label)
+                    if reached is None:
+                        continue
+                    end = item.end
+                    best_there = best[end]
+                    into_there = into[end]
+                    for target, weight, bond in reached:
+                        gain = item.weight + weight + bonds[bond]
                         if bond == "alone":
-                            gain += self._places.get(place or "", 0)
+                            gain += place
                         total = score + gain
-                        end = item.end
-                        into[end].setdefault(target, []).append((total, at, Step(state, item, target, bond, gain)))
-                        if total > best[end].get(target, NEVER):
-                            best[end][target] = total
+                        known = best_there.get(target)
+                        if known is None:
+                            best_there[target] = total
+                            into_there[target] = [(total, at, state, item, bond, gain)]
+                        else:
+                            into_there[target].append((total, at, state, item, bond, gain))
+                            if total > known:
+                                best_there[target] = total
         return self._best_paths(best, into, size, number)
 
     def _best_paths(
-        self, best: Sequence[Mapping[str, int]], into: Sequence[Mapping[str, Sequence[tuple[int, int, Step]]]], size: int, number: int
+        self, best: Sequence[Mapping[str, int]], into: Sequence[Mapping[str, Sequence[Edge]]], size: int, number: int
     ) -> list[Path]:
         """The best complete paths, found backwards with the forward scores as exact estimate."""
         serial = 0
@@ -125,15 +144,14 @@ class Grammar:
             if at == 0:
                 steps: list[Step] = []
                 while chain:
-                    steps.append(chain[0])
+                    steps.append(Step(*chain[0]))
                     chain = chain[1]
                 found.append(Path(-negative, tuple(steps)))
                 continue
-            for total, before, step in into[at].get(state, ()):
+            for total, before, source, item, bond, gain in into[at].get(state, ()):
                 serial += 1
-                heapq.heappush(
-                    heap, (-(total + after), serial, before, step.source, after + step.weight, (step, chain))
-                )
+                step = (source, item, state, bond, gain)
+                heapq.heappush(heap, (-(total + after), serial, before, source, after + gain, (step, chain)))
         return found
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from margent.faults import Fault
 from margent.lettering.characters import Characters
-from margent.lettering.clauses import Clauses, clauses_of
+from margent.lettering.clauses import Clauses, clauses_of, told_apart
 from margent.lettering.dates import Dates
 from margent.lettering.forms import unpack
 from margent.lettering.grammar import Grammar, label_all
@@ -88,9 +88,16 @@ class Reader:
         paths = self._grammar.paths(tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"]))
         weights = shares([path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths], self._compiled["exp"])
         drafts: list[tuple[list[Draft], Clauses, int]] = []
+        alike: dict[tuple[object, ...], int] = {}
         for path, weight in zip(paths, weights, strict=True):
             if weight > 0:
                 clauses = clauses_of(path)
+                told = told_apart(clauses)
+                if told in alike:  # segmentations that differ only in places, dates or unread words say the same
+                    before = alike[told]
+                    drafts[before] = (drafts[before][0], drafts[before][1], drafts[before][2] + weight)
+                    continue
+                alike[told] = len(drafts)
                 drafts.append((self._judge.drafts(clauses, tokens, lettering), clauses, weight))
         if drafts:
             self._judge.write(reading, drafts, tokens, lettering)
