@@ -183,7 +183,11 @@ def test_files_that_cannot_be_read_are_all_told_and_the_others_still_checked(hom
     turtle("ours/c.ttl", FORENAME.replace("mg:standing mg:fromMemory", "mg:standing mg:no"))
     assert run(["check", "--home", str(home), str(tmp_path / "ours")]) == 1
     out, err = capsys.readouterr()
-    assert re.findall(r"(\w)\.ttl:(\d+):.*\[(\w+)\]", out) == [("a", "1", "Y001"), ("b", "1", "Y001"), ("c", "9", "C021")]
+    assert re.findall(r"(\w)\.ttl:(\d+):.*\[(\w+)\]", out) == [
+        ("a", "1", "Y001"),
+        ("b", "1", "Y001"),
+        ("c", "9", "C021"),
+    ]
     assert err.startswith("3 files, 1 entry: 3 to mend")
 
 
@@ -222,13 +226,26 @@ def test_the_order_of_files_changes_nothing(home, turtle, tmp_path, order):
 
 
 @pytest.mark.slow
-def test_the_vocabulary_has_no_violations(monkeypatch):
+@pytest.mark.parametrize(("folder", "beside"), [("vocab", []), ("vocab/demo", ["vocab"])])
+def test_what_we_publish_has_no_violations(monkeypatch, folder, beside):
     monkeypatch.chdir(ROOT)
-    outcome = check([ROOT / "vocab"], [], ROOT / "shapes")
+    outcome = check([ROOT / folder], [ROOT / name for name in beside], ROOT / "shapes")
     assert report(finding for finding in outcome.findings if finding.severity == "violation") == ""
 
 
-@given(st.lists(st.builds(Finding, st.sampled_from("ab"), st.integers(1, 3), st.sampled_from(["T001", "T002"]), st.just("e"), st.just("w"), st.just("m"))))
+@given(
+    st.lists(
+        st.builds(
+            Finding,
+            st.sampled_from("ab"),
+            st.integers(1, 3),
+            st.sampled_from(["T001", "T002"]),
+            st.just("e"),
+            st.just("w"),
+            st.just("m"),
+        )
+    )
+)
 def test_a_report_is_sorted_and_tells_nothing_twice(findings):
     blocks = re.findall(r"(?m)^(.):(\d): e \[(.*)\]$", report(findings))
     assert blocks == sorted({(finding.file, str(finding.line), finding.rule) for finding in findings})

@@ -34,14 +34,20 @@ def line(text, subject, predicate=None, value=None):
         pytest.param("<https://a.example/ns#> mg:p 1 .", (f"{B}ns#",), 1, id="empty fragment"),
         pytest.param("<> mg:p 1 .\n<#p> mg:p 1 .", (f"{B}#p",), 2, id="relative to the base itself"),
         pytest.param("PREFIX y: <y/>\ny:a mg:p 1 .", (f"{B}y/a",), 2, id="SPARQL prefix half way"),
-        pytest.param("<a> mg:p 1 .\n@base <https://b.example/> .\n<a> mg:p 1 .", ("https://b.example/a",), 3, id="new base"),
+        pytest.param(
+            "<a> mg:p 1 .\n@base <https://b.example/> .\n<a> mg:p 1 .", ("https://b.example/a",), 3, id="new base"
+        ),
         pytest.param("<a> mg:p [ mg:q 1 ;\n mg:r ( 1 2 ) ] ;\n mg:q 2 .", (f"{B}a", f"{MG}q"), 3, id="brackets"),
         pytest.param("[ mg:p 1 ] mg:q 2 .\n<a> mg:p 1 .", (f"{B}a",), 2, id="bracket as subject"),
-        pytest.param('<a> mg:p "x"@en,\n "y"@la-x-z,\n "z"^^mg:t ;\n mg:q 1 .', (f"{B}a", f"{MG}q"), 4, id="tags and types"),
+        pytest.param(
+            '<a> mg:p "x"@en,\n "y"@la-x-z,\n "z"^^mg:t ;\n mg:q 1 .', (f"{B}a", f"{MG}q"), 4, id="tags and types"
+        ),
         pytest.param("<a> mg:p 1 ;\n mg:p 2 .", (f"{B}a", f"{MG}p"), 1, id="the first of two"),
         pytest.param("<a> mg:p 1 .", (f"{B}a", f"{MG}missing"), 1, id="a missing property is at the subject"),
         pytest.param("<a> mg:p 1 .", (f"{B}a", f"{MG}p", Literal("9")), 1, id="a missing value is at the property"),
-        pytest.param('<a> mg:p "x"@en,\n "x"@fr .', (f"{B}a", f"{MG}p", Literal("x", language="fr")), 2, id="by language"),
+        pytest.param(
+            '<a> mg:p "x"@en,\n "x"@fr .', (f"{B}a", f"{MG}p", Literal("x", language="fr")), 2, id="by language"
+        ),
         pytest.param('<a> mg:p "x",\n "a\\u00e9\\n" .', (f"{B}a", f"{MG}p", Literal("aé\n")), 2, id="escapes"),
         pytest.param("<a> mg:p <b>,\n x:c .", (f"{B}a", f"{MG}p", NamedNode("https://x.example/c")), 2, id="an IRI"),
         pytest.param("<a> mg:p 1,\n 02,\n true .", (f"{B}a", f"{MG}p", Literal("02")), 2, id="a number as written"),
@@ -78,12 +84,20 @@ def quoted(text, long):
 
 
 values = st.one_of(
-    st.builds(lambda text, long, tag: (quoted(text, long) + tag, Literal(text, language=tag[1:] or None)), texts, st.booleans(), st.sampled_from(["", "@en", "@la"])),
+    st.builds(
+        lambda text, long, tag: (quoted(text, long) + tag, Literal(text, language=tag[1:] or None)),
+        texts,
+        st.booleans(),
+        st.sampled_from(["", "@en", "@la"]),
+    ),
     st.builds(lambda name: (f"<{name}>", NamedNode(B + name)), names),
     st.builds(lambda number: (str(number), Literal(str(number))), st.integers(0, 99)),
 )
 statements = st.lists(
-    st.tuples(names, st.lists(st.tuples(st.sampled_from("pqr"), st.lists(values, min_size=1, max_size=3)), min_size=1, max_size=3)),
+    st.tuples(
+        names,
+        st.lists(st.tuples(st.sampled_from("pqr"), st.lists(values, min_size=1, max_size=3)), min_size=1, max_size=3),
+    ),
     min_size=1,
     max_size=4,
 )
