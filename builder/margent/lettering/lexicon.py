@@ -45,6 +45,7 @@ class Lexicon:
         self._forms = forms
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
+        self._superlatives = frozenset(compiled["superlatives"])
         self._spelling = spelling
         prefixes: set[str] = set()
         for key in self._forms:
@@ -138,6 +139,9 @@ class Lexicon:
             if key in self._prefixes and after < len(tokens):
                 for word, end, more, changed in spellings[after]:
                     stack.append((key + " " + word, end, cost + more + self._weights.get("across-" + tokens[after].gap, 0), rules + changed))
+        if start + 1 < len(tokens) and tokens[start + 1].gap == "k" and tokens[start + 1].full in self._superlatives and tokens[start].shape != "i":
+            # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
+            best.setdefault((start + 2, "dedicatory"), {}).setdefault("dedicatory", (self._weights["superlative"], ()))
         for (after, label), refs in best.items():
             ranked = sorted(refs.items(), key=lambda pair: (-pair[1][0], pair[0]))
             ref, (top, rules) = ranked[0]

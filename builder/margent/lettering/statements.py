@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 ABBREVIATED = 3
 """A name's last word of at most so many letters is taken as cut short, and its stop as part of the name."""
+HONOURS = "dedicatory"
+"""The term that honours in a dedication act as."""
 MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
@@ -237,12 +239,24 @@ class Judge:
                 said = [role for role in said if self._roles[role]["stage"] != "matrix"] + technique
         else:
             said = told
+        if "dedicator" in said and any(sense["term"] == HONOURS for sense, _ in senses):
+            said = [role for role in said if role != "dedicatee"]  # honours that the giver takes to himself
+        if self._too_slight(draft, said):
+            return
         for role in said:
             reported = self._roles[role]["reported"] if role in self._roles else role
             if reported not in draft.roles:
                 draft.roles.append(reported)
             if reported != role and role not in draft.implied:
                 draft.implied.append(role)
+
+    def _too_slight(self, draft: Draft, roles: Sequence[str]) -> bool:
+        """Whether a single word without forename or title is all there is to a party of a dedication that no preposition announces."""
+        if not roles or not set(roles) <= {"dedicatee", "dedicator"} or draft.end - draft.start > 1:
+            return False
+        if draft.name.has("given", "initial", "honorific", "sameman", "firm", "mono"):
+            return False
+        return all(term.side == "back" or term.refs[0][0] == HONOURS for term in draft.clause.terms)
 
     def _modifies(self, sense: Mapping[str, Any]) -> bool:
         """Whether a sense is a formula's that says how or from what, not who."""

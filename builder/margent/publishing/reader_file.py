@@ -333,6 +333,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         "mapwords": sorted({word for text in grammar.setting("map-words") for word in compiler.words(text)}),
         "modelwords": sorted({word for text in grammar.setting("model-words") for word in compiler.words(text)}),
         "powers": sorted({" ".join(compiler.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "grantor" for text in each.words}),
+        "superlatives": grammar.setting("superlatives"),
         "technique-roles": grammar.setting("technique-roles"),
         "kept-apart": sorted(role.slug for role in vocabulary.roles.values() if slug(role.stage) == "owning-the-original"),
         "hands": {"unread": grammar.setting("unread-hands"), "not-the-maker": grammar.setting("unread-ways")},
