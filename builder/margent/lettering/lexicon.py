@@ -14,6 +14,8 @@ JOINING = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
 PLAIN = frozenset(("agent", "conj", "particle", "prep", "subject"))
 """Labels of everyday words."""
+SHORT = 5
+"""A word of the list of at most so many letters is not met by doubling or undoubling letters."""
 LANGUAGE_MARK = "~"
 """Before the language of a plain word, in the place of a term's slug."""
 JOINED_LENGTH = 24
@@ -130,8 +132,8 @@ class Lexicon:
         while stack:
             key, after, cost, rules = stack.pop()
             for label, ref, weight, how in self._forms.get(key, ()):
-                if label in PLAIN and any(rule.startswith("double-") for rule in rules):
-                    continue  # Parr is no spelling of par
+                if rules and (len(key) < SURE_LENGTH or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))):
+                    continue  # Parr is no spelling of par, Cort none of corrt, Js none of is
                 total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
                 slot = best.setdefault((after, label), {})
                 if ref not in slot or slot[ref][0] < total:

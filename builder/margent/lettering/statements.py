@@ -95,7 +95,8 @@ class Judge:
         """The statements of one segmentation, with roles."""
         for clause in clauses.clauses:
             clause.terms = self._without_unnamed(clause.terms)
-            join_firms(clause, tokens, self._stages(clause), self._firms)
+            said = self._usual(clause)
+            join_firms(clause, said, [self._roles[role]["stage"] for role in said if role in self._roles], self._firms)
         drafts = []
         for clause in clauses.clauses:
             for name in clause.names:
@@ -104,7 +105,7 @@ class Judge:
         techniques = self._technique(lettering, tokens)
         years = self._years(lettering, clauses)
         on_map = any(token.full in self._mapwords for token in tokens) or "map" in (lettering.technique or "")
-        first = [frozenset(self._usual(draft)) for draft in drafts]
+        first = [frozenset(self._usual(draft.clause)) for draft in drafts]
         if not techniques and any("lithographer" in roles for roles in first):
             techniques = frozenset(("lithography",))
         towns_before = {item.end for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)] if item.label == "place"}
@@ -149,9 +150,6 @@ class Judge:
             bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "trade" and term.side == "back" for term, choices in draft.chosen
         )
 
-    def _stages(self, clause: Clause) -> list[str]:
-        return [self._roles[role]["stage"] for term in clause.terms for role in self._usual_of(term) if role in self._roles]
-
     def _usual_of(self, term: TermSeen) -> Sequence[str]:
         senses = self._senses(term)
         if not senses:
@@ -175,8 +173,8 @@ class Judge:
     def _of_matrix(self, sense: Mapping[str, Any]) -> bool:
         return all(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
 
-    def _usual(self, draft: Draft) -> list[str]:
-        return [role for term in draft.clause.terms for role in self._usual_of(term)]
+    def _usual(self, clause: Clause) -> list[str]:
+        return [role for term in clause.terms for role in self._usual_of(term)]
 
     def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]) -> None:
         if not draft.clause.terms:
@@ -190,6 +188,9 @@ class Judge:
                 alone=here.alone, techniques=here.techniques, years=here.years,
             )
             senses = self._senses(term, here.firm)
+            if term.side == "front" and any(self._of_matrix(sense) for sense in senses) and not all(self._of_matrix(sense) for sense in senses):
+                joined = self._weights["joined-matrix"] if term.agent else self._weights["bare-matrix"]
+                senses = [{**sense, "weight": sense["weight"] + joined} if self._of_matrix(sense) else sense for sense in senses]
             if self._behind_model(term, tokens):
                 senses = [{**sense, "weight": sense["weight"] + self._weights["owner-after-model"]} if set(sense["roles"]) <= self._kept_apart else sense for sense in senses]
             choices = self._fresh(choose(senses, local, self._weights), draft)

@@ -271,13 +271,13 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
     for term in vocabulary.terms.values():
         if not term.withdrawn:
             compiler.term(term)
-    for words in vocabulary.word_lists.values():
-        _word_list(compiler, words.word_kind, words.words)
     for place in vocabulary.places.values():
         names = [text.value for text in place.labels] + [form.literal.value for form in place.forms] + [short.value for form in place.forms for short in form.short_forms]
         for name in names:
             folded = compiler.words(name)
             compiler.add(folded, "place", place.slug, compiler.weight("place", folded) - (600 if len("".join(folded)) <= 3 else 0), "whole")
+    for words in vocabulary.word_lists.values():
+        _word_list(compiler, words.word_kind, words.words)
     for forename in vocabulary.forenames.values():
         for text in (*forename.labels, *forename.forms, *forename.short_forms):
             folded = compiler.words(text.value)
@@ -328,7 +328,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
             "lookup": grammar.scores,
         },
         "unlabelled": [_unlabelled(rule) for rule in grammar.unlabelled],
-        "firms": {"stages": grammar.setting("firm-stages")},
+        "firms": {"stages": grammar.setting("firm-stages"), "roles": grammar.setting("firm-roles")},
         "techniques": grammar.exchanges["techniques"],
         "mapwords": sorted({word for text in grammar.setting("map-words") for word in compiler.words(text)}),
         "modelwords": sorted({word for text in grammar.setting("model-words") for word in compiler.words(text)}),
@@ -372,6 +372,8 @@ def _word_list(compiler: Compiler, kind: str, words: Sequence[Text]) -> None:
         if label == "particle" and len(folded) == 1 and folded[0] in compiler.prepositions:
             compiler.add(folded, label, "", compiler.weight(label, folded) - PREPOSITION_IN_NAME, "whole")
             continue
+        if label == "prep" and len(folded) > 1 and "place" in {row for row, _ in compiler.forms.get(folded[-1], {})}:
+            continue  # "à Paris": the town is to be read as a town
         ref = "dedicatory" if label == "dedicatory" else LANGUAGE_MARK + text.lang if label in TELLING else ""
         compiler.add(folded, label, ref, compiler.weight(label, folded), "whole")
 
