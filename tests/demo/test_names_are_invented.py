@@ -30,7 +30,6 @@ TRADE_WORDS = frozenset(
         "heron",
         "hills",
         "imprimerie",
-        "kaartmaker",
         "kollektief",
         "kunstanstalt",
         "looierij",
