@@ -147,9 +147,14 @@ def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rule
     """Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's (publishing, printing)."""
     if len(clause.names) < 2 or not (any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)):
         return
-    given = [name.has("given") and len(name.labels) > 1 for name in clause.names]
+    given = [name.has("given") and name.has("cap", "caps", "place", "low") for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
-    bare = [not name.has("initial", "sameman") and not (name.has("honorific") and name is not clause.names[0]) and (not name.has("given") or len(name.labels) == 1) for name in clause.names]
+    bare = [
+        not name.has("initial", "sameman")
+        and not (name.has("honorific") and name is not clause.names[0])
+        and not (name.has("given") and name.has("cap", "caps", "place", "low"))
+        for name in clause.names
+    ]
     adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
     if adjacent and not any(given) and (all(bare) or all(initials)):
         first, last = clause.names[0], clause.names[-1]

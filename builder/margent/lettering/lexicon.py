@@ -92,7 +92,7 @@ class Lexicon:
 
     def _at_home(self, item: Item, languages: Mapping[str, int]) -> Item:
         """The item with its terms ranked anew, each gaining by its language's share."""
-        if item.label not in ("front", "back", "notice", "agent"):
+        if item.label not in ("front", "back", "notice", "agent", "office"):
             return item
         gain = self._weights["at-home"]
         ranked = sorted(
@@ -166,7 +166,7 @@ class Lexicon:
             return self._weights["lower-" + label]
         last = tokens[after - 1]
         letters = len(key)
-        if label == "firm" and last.shape == "i":
+        if label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1 and tokens[start].shape == "x":
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]

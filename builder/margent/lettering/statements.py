@@ -60,6 +60,7 @@ class Judge:
         self._techniques_said = frozenset(compiled["technique-roles"])
         self._model_words = frozenset(compiled["modelwords"])
         self._powers = frozenset(compiled["powers"])
+        self._absorbed: Mapping[str, str] = compiled["absorbed"]
         self._kept_apart = frozenset(compiled["kept-apart"])
 
     # --- what the record and the whole lettering say -------------------------------------------------
@@ -233,6 +234,9 @@ class Judge:
         """
         senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in draft.chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense["roles"]]
+        for (before, _), (after, _) in zip(draft.chosen, draft.chosen[1:], strict=False):
+            if before.end == after.start:  # "auf Stein gez.": two words for one act
+                said = [role for role in said if self._absorbed.get(role) not in said]
         told = [role for sense, formula in senses if formula for role in sense["roles"]]
         if said:
             technique = [role for role in told if role in self._techniques_said]

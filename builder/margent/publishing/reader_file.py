@@ -97,9 +97,9 @@ class Compiler:
         if slot is None or slot[0] < weight:
             self.forms[key][(label, ref)] = (weight, how)
 
-    def weight(self, label: str, words: Sequence[str]) -> int:
+    def weight(self, label: str, words: Sequence[str], plain: bool = False) -> int:
         """The standing of an item of this label: its own, and more for each further word of a phrase."""
-        more = self.grammar.scores["term-more" if label in ("front", "back", "notice") else "word-more"]
+        more = self.grammar.scores["term-more" if label in ("front", "back", "notice") and not plain else "word-more"]
         return self.grammar.labels.get(label, 0) + (len(words) - 1) * more
 
     def term(self, term: Term) -> None:
@@ -179,7 +179,7 @@ class Compiler:
                         lookup[f"front-letters-{letters}"] if label == "front" and term.name_position != "nameAfter" else 0
                     )
                 ref = "" if label == "office" else term.slug
-                standing = self.weight(label, words) if how != "sign" else self.grammar.labels.get(label, 0) + lookup["sign-more"] * (letters - 1)
+                standing = self.weight(label, words, self.trade(term)) if how != "sign" else self.grammar.labels.get(label, 0) + lookup["sign-more"] * (letters - 1)
                 self.add(words, label, ref, standing + cost + brief + max(weight, -3000), how)
 
     def shortened(self, term: Term) -> Iterable[tuple[tuple[str, ...], str]]:
@@ -333,6 +333,7 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
         "mapwords": sorted({word for text in grammar.setting("map-words") for word in compiler.words(text)}),
         "modelwords": sorted({word for text in grammar.setting("model-words") for word in compiler.words(text)}),
         "powers": sorted({" ".join(compiler.words(text.value)) for each in vocabulary.word_lists.values() if each.word_kind == "grantor" for text in each.words}),
+        "absorbed": grammar.exchanges["absorbed"],
         "superlatives": grammar.setting("superlatives"),
         "technique-roles": grammar.setting("technique-roles"),
         "kept-apart": sorted(role.slug for role in vocabulary.roles.values() if slug(role.stage) == "owning-the-original"),
@@ -359,7 +360,7 @@ LABEL_OF = {
 """The kind of a word list -> what the grammar calls its words."""
 
 
-TELLING = frozenset(("subject", "conj", "agent", "prep"))
+TELLING = frozenset(("subject", "conj", "agent", "prep", "office"))
 """Labels whose words tell the language of a lettering."""
 
 
