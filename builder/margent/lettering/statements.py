@@ -234,9 +234,10 @@ class Judge:
         """
         senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in draft.chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense["roles"]]
-        for (before, _), (after, _) in zip(draft.chosen, draft.chosen[1:], strict=False):
-            if before.end == after.start:  # "auf Stein gez.": two words for one act
-                said = [role for role in said if self._absorbed.get(role) not in said]
+        for (before, senses_before), (after, senses_after) in zip(draft.chosen, draft.chosen[1:], strict=False):
+            if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
+                both = {*senses_before[0].sense["roles"], *senses_after[0].sense["roles"]}
+                said = [role for role in said if role not in both or self._absorbed.get(role) not in both]
         told = [role for sense, formula in senses if formula for role in sense["roles"]]
         if said:
             technique = [role for role in told if role in self._techniques_said]
