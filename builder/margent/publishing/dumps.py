@@ -55,7 +55,7 @@ def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary
     files = read_folder(vocab)
     ontology = [triple for file in files if file.path.name == ONTOLOGY for triple in file.triples]
     about = context(ontology, vocabulary.publication.base)
-    folder = _Folder(data)
+    folder = Folder(data)
     folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(ontology, None, "ns.ttl"))
     folder.write(
         "context.jsonld",
@@ -68,7 +68,7 @@ def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary
     for path, publication, name in zip(authorities, vocabulary.authorities, folder_names(authorities), strict=True):
         own = [triple for file in read_folder(path) for triple in file.triples]
         own += derived_of_authority(vocabulary, publication.base)
-        dumps.append(_dump(publication, name, name, own, about, _Folder(data / name)))
+        dumps.append(_dump(publication, name, name, own, about, Folder(data / name)))
     return dumps
 
 
@@ -86,7 +86,7 @@ def folder_names(authorities: Iterable[Path]) -> list[str]:
 
 
 def _dump(
-    publication: Publication, name: str, stem: str, triples: Iterable[Triple], about: dict[str, object], folder: _Folder
+    publication: Publication, name: str, stem: str, triples: Iterable[Triple], about: dict[str, object], folder: Folder
 ) -> Dump:
     """The same graph written three ways, and its description."""
     graph = set(triples)
@@ -113,7 +113,7 @@ def _dump(
     return Dump(publication, name, tuple(folder.files), body.triples)
 
 
-class _Folder:
+class Folder:
     """A folder that is being filled, and the list of what is in it."""
 
     def __init__(self, path: Path) -> None:

@@ -99,6 +99,7 @@ class Site:
             "language": wording.language_name,
             "years": wording.in_years,
             "size": wording.in_bytes,
+            "only": lambda texts, tag: next((text for text in texts if text.lang == tag), None),
             "english": lambda texts: in_language(texts, "en") or "",
         }
         environment.globals |= {

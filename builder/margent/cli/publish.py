@@ -1,0 +1,50 @@
+"""`margent publish`: the site, the dumps and the compiled reader, in one folder."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from margent.cli.options import authority_option, home_option
+from margent.publishing.publish import publish
+from margent.vocabulary.here import authority_folders, room
+
+EXAMPLE = """\b
+Examples:
+  margent publish
+  margent publish --to /srv/prints --authority ./our-makers
+"""
+
+
+@click.command(name="publish", epilog=EXAMPLE)
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    default=Path("public"),
+    metavar="FOLDER",
+    help="Where to; the folder is replaced whole (public, if not said).",
+)
+@authority_option
+@home_option
+def command(target: Path, authorities: tuple[str, ...], home: Path | None) -> None:
+    """Write the site, the dumps and the compiled reader to a folder, and print the page to begin with.
+
+    The folder is built beside its place and put there when it is whole. It may be opened from the disk or served by any
+    web server; it asks nobody else for anything.
+    """
+    told = sys.stderr.isatty()
+
+    def progress(what: str) -> None:
+        if told:
+            click.echo(f"\r\033[K{what}", err=True, nl=False)
+
+    try:
+        done = publish(room("vocab", home), room("site", home), target, authority_folders(authorities, home), progress)
+    finally:
+        if told:
+            click.echo("\r\033[K", err=True, nl=False)
+    click.echo(f"{done.pages:,} pages and {done.files} data files", err=True)
+    click.echo(done.start)

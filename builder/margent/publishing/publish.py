@@ -1,0 +1,66 @@
+"""One run of publishing: site, dumps, compiled reader and the list for looking up words, in one folder."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from margent.lettering.reader import Reader
+from margent.lettering.words import Words
+from margent.publishing import look_up, reader_file
+from margent.publishing.dumps import Folder, write_dumps
+from margent.publishing.into_place import MARKER, built_beside
+from margent.publishing.site import Site
+from margent.vocabulary.load import load
+from margent.vocabulary.model import Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What was published: how many pages and data files, and the page to begin with."""
+
+    pages: int
+    files: int
+    start: Path
+
+
+def publish(
+    vocab: Path,
+    site: Path,
+    target: Path,
+    authorities: Sequence[Path] = (),
+    progress: Callable[[str], None] = lambda _: None,
+) -> Published:
+    """What was published to the folder `target`, which is replaced whole or not touched at all.
+
+    Raises Fault where the vocabulary cannot be read or the folder cannot be replaced.
+    """
+    with built_beside(target) as new:
+        progress("vocabulary")
+        vocabulary = load(vocab, authorities)
+        progress("data")
+        dumps = write_dumps(vocab, authorities, vocabulary, new / "data")
+        progress("reader")
+        others = Folder(new / "data")
+        compiled = reader_file.as_json(reader_file.compile_reader(vocabulary))
+        others.write("reader.json", "application/json", "the compiled reader of letterings", compiled)
+        words = look_up.as_json(look_up.look_up_list(vocabulary))
+        others.write("look-up.json", "application/json", "every form by its folded letters, for looking up a word", words)
+        (new / "data" / "look-up.js").write_text(look_up.as_script(words), encoding="utf-8", newline="\n")
+        progress("pages")
+        whole = Site(vocabulary, Words(Reader(json.loads(compiled)), vocabulary), dumps, others.files)
+        pages = whole.write(site, new, progress)
+        (new / MARKER).write_text(_marker(vocabulary), encoding="utf-8", newline="\n")
+        files = len(others.files) + sum(len(dump.files) for dump in dumps)
+    return Published(pages, files, target / "index.html")
+
+
+def _marker(vocabulary: Vocabulary) -> str:
+    """What the marker says to somebody who opens it."""
+    publication = vocabulary.publication
+    return (
+        "This folder was written by `margent publish`, which replaces it whole at its next run: keep nothing of your own in it.\n"
+        f"{' '.join(publication.titles[0].value.split())}, version {publication.version}\n"
+    )
