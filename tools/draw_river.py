@@ -7,6 +7,7 @@ seventeenth century.  The picture is ours, and it is the same at every run.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 
 WIDTH, HEIGHT, STEP, PITCH = 1000, 250, 10, 4.2
@@ -63,7 +64,7 @@ def line(y: float) -> str:
     lower = [(index * STEP, y + wave[index] + t / 2) for index, t in enumerate(thick)][::-1]
     tenths = [(round(x * 10), round(v * 10)) for x, v in upper + lower]
     parts = [f"M{tenths[0][0]} {tenths[0][1]}"]
-    for (x0, y0), (x1, y1) in zip(tenths, tenths[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(tenths):
         parts.append(f"l{x1 - x0} {y1 - y0}" if x1 != x0 else f"v{y1 - y0}")
     return "".join(parts) + "z"
 

@@ -236,5 +236,7 @@ class Page:
 
     def printed(self, path):
         """Nothing comes back: the page is written as a PDF, as it would be printed on A4."""
-        data = self.send("Page.printToPDF", paperWidth=8.27, paperHeight=11.69, preferCSSPageSize=True, printBackground=True)
+        data = self.send(
+            "Page.printToPDF", paperWidth=8.27, paperHeight=11.69, preferCSSPageSize=True, printBackground=True
+        )
         path.write_bytes(base64.b64decode(data["data"]))

@@ -21,14 +21,42 @@ def said(reader, *lines, **about):
 @pytest.mark.parametrize(
     ("lines", "statements"),
     [
-        pytest.param(["A. Tobler pinxit", "B. Holm sculpsit"], [("A. Tobler", ["painter"]), ("B. Holm", ["engraver"])], id="name, then term"),
+        pytest.param(
+            ["A. Tobler pinxit", "B. Holm sculpsit"],
+            [("A. Tobler", ["painter"]), ("B. Holm", ["engraver"])],
+            id="name, then term",
+        ),
         pytest.param(["Gravé par A. Tobler"], [("A. Tobler", ["engraver"])], id="term, then name"),
-        pytest.param(["A. Tobler inv. et fecit et excud."], [("A. Tobler", ["designer", "printmaker", "publisher"])], id="one name, three terms"),
-        pytest.param(["A. Tobler et B. Holm sculp."], [("A. Tobler", ["engraver"]), ("B. Holm", ["engraver"])], id="two names, one term"),
-        pytest.param(["Printed for & sold by Tobler & Holm, Cornhill"], [("Tobler & Holm", ["publisher", "seller"])], id="a firm is one name"),
-        pytest.param(["Painted by A. Tobler. Engraved by B. Holm."], [("A. Tobler", ["painter"]), ("B. Holm", ["engraver"])], id="two clauses on a line"),
-        pytest.param(["Gestochen von A. Tobler nach dem Gemälde von B. Holm"], [("A. Tobler", ["engraver"]), ("B. Holm", ["painter"])], id="terms split by names"),
-        pytest.param(["A. Tobler sc. Vidua Holmij excudit"], [("A. Tobler", ["engraver"]), ("Vidua Holmij", ["publisher"])], id="a widow is kept in the name"),
+        pytest.param(
+            ["A. Tobler inv. et fecit et excud."],
+            [("A. Tobler", ["designer", "printmaker", "publisher"])],
+            id="one name, three terms",
+        ),
+        pytest.param(
+            ["A. Tobler et B. Holm sculp."],
+            [("A. Tobler", ["engraver"]), ("B. Holm", ["engraver"])],
+            id="two names, one term",
+        ),
+        pytest.param(
+            ["Printed for & sold by Tobler & Holm, Cornhill"],
+            [("Tobler & Holm", ["publisher", "seller"])],
+            id="a firm is one name",
+        ),
+        pytest.param(
+            ["Painted by A. Tobler. Engraved by B. Holm."],
+            [("A. Tobler", ["painter"]), ("B. Holm", ["engraver"])],
+            id="two clauses on a line",
+        ),
+        pytest.param(
+            ["Gestochen von A. Tobler nach dem Gemälde von B. Holm"],
+            [("A. Tobler", ["engraver"]), ("B. Holm", ["painter"])],
+            id="terms split by names",
+        ),
+        pytest.param(
+            ["A. Tobler sc. Vidua Holmij excudit"],
+            [("A. Tobler", ["engraver"]), ("Vidua Holmij", ["publisher"])],
+            id="a widow is kept in the name",
+        ),
         pytest.param(["A Paris chez Tobler, rue S. Jacques"], [("Tobler", ["publisher"])], id="an address"),
         pytest.param(["Cum privilegio Regis"], [], id="a privilege names no maker"),
         pytest.param(["Fortuna favet fortibus semper in armis"], [], id="a verse stays unread"),
@@ -59,7 +87,9 @@ def test_a_later_hand_and_a_stamp_yield_no_maker(reader):
 
 def test_roles_are_implied_only_by_a_whole_lettering(reader):
     def implied(complete):
-        (statement,) = reader.read(lettering_from({"lines": [{"text": "A. Tobler fecit"}], "complete": complete})).statements
+        (statement,) = reader.read(
+            lettering_from({"lines": [{"text": "A. Tobler fecit"}], "complete": complete})
+        ).statements
         return statement.implied
 
     assert implied("yes") == ["designer"]
@@ -86,7 +116,34 @@ def test_any_text_is_read_and_every_span_slices_it(reader, texts):
         assert said_text.startswith(text[start:end])
 
 
-@given(st.lists(st.sampled_from("A. B Holm Tobler sculp. et excudit chez à Paris 1612 / & Co. pinxit [sic] ( ) fecit".split(" ")), max_size=40))
+@given(
+    st.lists(
+        st.sampled_from(
+            [
+                "A.",
+                "B",
+                "Holm",
+                "Tobler",
+                "sculp.",
+                "et",
+                "excudit",
+                "chez",
+                "à",
+                "Paris",
+                "1612",
+                "/",
+                "&",
+                "Co.",
+                "pinxit",
+                "[sic]",
+                "(",
+                ")",
+                "fecit",
+            ]
+        ),
+        max_size=40,
+    )
+)
 def test_words_of_the_trade_in_any_order_are_read(reader, words):
     reading = reader.read(lettering_of([" ".join(words)]))
     assert all(0 <= statement.confidence <= 1 for statement in reading.statements)

@@ -21,7 +21,9 @@ def cut(reader, text):
         pytest.param("73/100", [("73/100".replace("/", ""), "n", "^")], id="an edition fraction is one number"),
         pytest.param("Holm / sc.", [("holm", "c", "^"), ("sc", "l", "b")], id="a line break sign"),
         pytest.param("Hol/mius", [("hol", "c", "^"), ("mius", "l", "w")], id="a break within a word"),
-        pytest.param("Holm & Co", [("holm", "c", "^"), ("&", "x", "s"), ("co", "c", "s")], id="the ampersand is a word"),
+        pytest.param(
+            "Holm & Co", [("holm", "c", "^"), ("&", "x", "s"), ("co", "c", "s")], id="the ampersand is a word"
+        ),
         pytest.param("l'auteur", [("l", "e", "^"), ("auteur", "l", "g")], id="an elision"),
         pytest.param("publish'd", [("publishd", "l", "^")], id="an apostrophe within a word"),
         pytest.param("C.\u00b0", [("c", "i", "^"), ("o", "l", "k")], id="a raised o"),

@@ -13,8 +13,8 @@ from margent.exchange.letterings import lettering_from
 from margent.exchange.scoring import Scorer, figures, whole
 from margent.faults import Fault
 from margent.lettering.reader import Reader
-from margent.publishing.reader_cache import compiled_reader
 from margent.publishing.grammar_tables import grammar_tables
+from margent.publishing.reader_cache import compiled_reader
 from margent.vocabulary.here import room
 from margent.vocabulary.load import load
 
@@ -31,7 +31,12 @@ Each line of the judged file is a lettering with what each name did:
 
 @click.command(name="score", epilog=EXAMPLE)
 @click.argument("judged", type=click.Path(path_type=Path))
-@click.option("--readings", type=click.Path(path_type=Path), metavar="FILE", help="Readings made before; else the letterings are read now.")
+@click.option(
+    "--readings",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Readings made before; else the letterings are read now.",
+)
 @click.option("--misses", is_flag=True, help="Show each lettering that is not wholly right.")
 @click.option("--as", "form", type=click.Choice(("table", "json")), default="table", help="table (the usual) or json.")
 @home_option
@@ -45,7 +50,9 @@ def command(judged: Path, readings: Path | None, misses: bool, form: str, home: 
     else:
         answers = {str(each.get("id")): each for each in _records(readings)}
     settings = grammar_tables(load(vocab)).settings
-    scorer = Scorer({key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")})
+    scorer = Scorer(
+        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
+    )
     pairs = [(record, answers.get(str(record.get("id")), {})) for record in records]
     tallies = [scorer.tally(record, answer) for record, answer in pairs]
     near, strict, (share, interval) = figures(tallies, "close"), figures(tallies, "strict"), whole(tallies)
@@ -55,8 +62,18 @@ def command(judged: Path, readings: Path | None, misses: bool, form: str, home: 
             json.dumps(
                 {
                     "letterings": len(tallies),
-                    "close": {"precision": near.precision, "recall": near.recall, "f1": near.f1, "interval": near.interval},
-                    "strict": {"precision": strict.precision, "recall": strict.recall, "f1": strict.f1, "interval": strict.interval},
+                    "close": {
+                        "precision": near.precision,
+                        "recall": near.recall,
+                        "f1": near.f1,
+                        "interval": near.interval,
+                    },
+                    "strict": {
+                        "precision": strict.precision,
+                        "recall": strict.recall,
+                        "f1": strict.f1,
+                        "interval": strict.interval,
+                    },
                     "whole": {"share": share, "interval": interval},
                     "roles": [{"role": role, "judged": asked, "found": found} for role, asked, found in roles],
                 },
@@ -75,7 +92,9 @@ def command(judged: Path, readings: Path | None, misses: bool, form: str, home: 
     for role, asked, found in roles:
         click.echo(f"  {role:<17} {found} of {asked}")
     for name, each in (("close", near), ("strict", strict)):
-        click.echo(f"{name:<7} precision {each.precision:.3f}  recall {each.recall:.3f}  F1 {each.f1:.3f}  [{each.interval[0]:.3f}, {each.interval[1]:.3f}]")
+        click.echo(
+            f"{name:<7} precision {each.precision:.3f}  recall {each.recall:.3f}  F1 {each.f1:.3f}  [{each.interval[0]:.3f}, {each.interval[1]:.3f}]"
+        )
     click.echo(f"whole   {share:.3f} of {len(tallies)}  [{interval[0]:.3f}, {interval[1]:.3f}]")
     return 0
 

@@ -29,12 +29,16 @@ Examples:
 
 @click.command(name="word", epilog=EXAMPLE)
 @click.argument("text", required=False)
-@click.option("--from", "source", type=click.Path(path_type=Path), metavar="FILE", help="Look up every row of a CSV or TSV file.")
+@click.option(
+    "--from", "source", type=click.Path(path_type=Path), metavar="FILE", help="Look up every row of a CSV or TSV file."
+)
 @click.option("--column", metavar="NAME", help="The column of the file that holds the words.")
 @click.option("--date", metavar="EDTF", help="Only what was in use then: 1612, 161X, 1610/1614.")
 @click.option("--as", "form", type=click.Choice(("table", "json", "jsonl")), help="table (the usual), json, or jsonl.")
 @home_option
-def command(text: str | None, source: Path | None, column: str | None, date: str | None, form: str | None, home: Path | None) -> int:
+def command(
+    text: str | None, source: Path | None, column: str | None, date: str | None, form: str | None, home: Path | None
+) -> int:
     """Look up a word, phrase or abbreviation as it stands on a print."""
     if (text is None) == (source is None):
         raise Fault("margent word needs a word: give TEXT, or a file with --from and --column, one of the two")
@@ -66,7 +70,9 @@ def _table(query: str, answers: list[Answer]) -> str:
     out = [query]
     for answer in answers:
         said = answer.role or f"notice: {answer.notice}"
-        out.append(f"  {said}  {answer.term} ({answer.language})" + ("" if answer.when == "always" else f"; {answer.when}"))
+        out.append(
+            f"  {said}  {answer.term} ({answer.language})" + ("" if answer.when == "always" else f"; {answer.when}")
+        )
         if answer.reason:
             out.append(f"      {answer.reason}")
         out.append(f"      {answer.source}")

@@ -145,7 +145,9 @@ def clauses_of(path: Path) -> Clauses:
 
 def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rules: Mapping[str, Any]) -> None:
     """Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's (publishing, printing)."""
-    if len(clause.names) < 2 or not (any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)):
+    if len(clause.names) < 2 or not (
+        any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)
+    ):
         return
     given = [name.has("given") and name.has("cap", "caps", "place", "low") for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]

@@ -60,7 +60,12 @@ class Dates:
     def _day(self, token: Token) -> int | None:
         digits = token.full
         for ending in ("st", "nd", "rd", "th", "d", "e", "o", "a", "er", "me", "ten", "ste", "t"):
-            if digits.endswith(ending) and digits[: -len(ending)].isascii() and all(c in DIGITS for c in digits[: -len(ending)]) and digits[: -len(ending)]:
+            if (
+                digits.endswith(ending)
+                and digits[: -len(ending)].isascii()
+                and all(c in DIGITS for c in digits[: -len(ending)])
+                and digits[: -len(ending)]
+            ):
                 digits = digits[: -len(ending)]
                 break
         if digits and len(digits) <= 2 and all(char in DIGITS for char in digits):

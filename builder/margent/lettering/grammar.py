@@ -55,14 +55,27 @@ class Grammar:
         self._arcs = arcs
         self._over_gap = {gap: {bond: scores.get(gap, 0) for bond, scores in self._bonds.items()} for gap in GAPS}
 
-    def label(self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]) -> list[list[Item]]:
+    def label(
+        self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]
+    ) -> list[list[Item]]:
         """Every item the grammar may use, by its first token: what the lexicon found, dates, and what shape alone suggests."""
         items = [list(row) for row in found]
         dated: set[int] = set()
         for date in dates:
             items[date.start].append(date)
-            dated.update(index for index in range(date.start, date.end) if date.end - date.start > 1 and tokens[index].shape != NUMBER)
-        placed = {index for row in found for item in row if item.label == "place" for index in range(item.start, item.end) if item.end - item.start > 1}
+            dated.update(
+                index
+                for index in range(date.start, date.end)
+                if date.end - date.start > 1 and tokens[index].shape != NUMBER
+            )
+        placed = {
+            index
+            for row in found
+            for item in row
+            if item.label == "place"
+            for index in range(item.start, item.end)
+            if item.end - item.start > 1
+        }
         for index, token in enumerate(tokens):
             known: dict[int, set[str]] = {}
             for item in items[index]:
@@ -84,10 +97,17 @@ class Grammar:
         """The item, weighed down where its words are also known under a label that tells against it."""
         malus = 0
         for label in labels:
-            malus = min(malus, self._lookup.get(f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0))
+            malus = min(
+                malus,
+                self._lookup.get(
+                    f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0
+                ),
+            )
         return replace(item, weight=item.weight + malus) if malus else item
 
-    def paths(self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int) -> list[Path]:
+    def paths(
+        self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int
+    ) -> list[Path]:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
         size = len(tokens)
         best: list[dict[str, int]] = [{} for _ in range(size + 1)]

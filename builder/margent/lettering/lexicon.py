@@ -96,11 +96,19 @@ class Lexicon:
             return item
         gain = self._weights["at-home"]
         ranked = sorted(
-            ((ref, behind + gain * languages.get(self.language(ref), 0) // 1000) for ref, behind in ((item.ref, 0), *item.others)),
+            (
+                (ref, behind + gain * languages.get(self.language(ref), 0) // 1000)
+                for ref, behind in ((item.ref, 0), *item.others)
+            ),
             key=lambda pair: (-pair[1], pair[0]),
         )
         top = ranked[0][1]
-        return replace(item, weight=item.weight + top, ref=ranked[0][0], others=tuple((ref, weight - top) for ref, weight in ranked[1:]))
+        return replace(
+            item,
+            weight=item.weight + top,
+            ref=ranked[0][0],
+            others=tuple((ref, weight - top) for ref, weight in ranked[1:]),
+        )
 
     def _spellings(self, tokens: Sequence[Token], index: int) -> list[tuple[str, int, int, tuple[str, ...]]]:
         """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""
@@ -117,7 +125,13 @@ class Lexicon:
             after += 1
             if self._spelling.is_word(joined):
                 found.append((joined, after, cost, ()))
-        if after == index + 1 and after < len(tokens) and tokens[after].gap in "np" and tokens[after].shape == "l" and len(joined) >= 3:
+        if (
+            after == index + 1
+            and after < len(tokens)
+            and tokens[after].gap in "np"
+            and tokens[after].shape == "l"
+            and len(joined) >= 3
+        ):
             whole = joined + tokens[after].full
             if len(whole) >= 6 and self._spelling.is_word(whole):
                 found.append((whole, after + 1, self._weights["join-line"], ()))
@@ -132,7 +146,10 @@ class Lexicon:
         while stack:
             key, after, cost, rules = stack.pop()
             for label, ref, weight, how in self._forms.get(key, ()):
-                if rules and (len(key) < SURE_LENGTH or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))):
+                if rules and (
+                    len(key) < SURE_LENGTH
+                    or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))
+                ):
                     continue  # Parr is no spelling of par, Cort none of corrt, Js none of is
                 total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
                 slot = best.setdefault((after, label), {})
@@ -140,14 +157,28 @@ class Lexicon:
                     slot[ref] = (total, rules)
             if key in self._prefixes and after < len(tokens):
                 for word, end, more, changed in spellings[after]:
-                    stack.append((key + " " + word, end, cost + more + self._weights.get("across-" + tokens[after].gap, 0), rules + changed))
-        if start + 1 < len(tokens) and tokens[start + 1].gap == "k" and tokens[start + 1].full in self._superlatives and tokens[start].shape != "i":
+                    stack.append(
+                        (
+                            key + " " + word,
+                            end,
+                            cost + more + self._weights.get("across-" + tokens[after].gap, 0),
+                            rules + changed,
+                        )
+                    )
+        if (
+            start + 1 < len(tokens)
+            and tokens[start + 1].gap == "k"
+            and tokens[start + 1].full in self._superlatives
+            and tokens[start].shape != "i"
+        ):
             # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
             best.setdefault((start + 2, "dedicatory"), {}).setdefault("dedicatory", (self._weights["superlative"], ()))
         for (after, label), refs in best.items():
             ranked = sorted(refs.items(), key=lambda pair: (-pair[1][0], pair[0]))
             ref, (top, rules) = ranked[0]
-            yield Item(start, after, label, top, ref, tuple((other, weight - top) for other, (weight, _) in ranked[1:]), rules)
+            yield Item(
+                start, after, label, top, ref, tuple((other, weight - top) for other, (weight, _) in ranked[1:]), rules
+            )
 
     def _plain(self, key: str) -> bool:
         """Whether a word is an everyday word as well."""
@@ -170,12 +201,30 @@ class Lexicon:
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
-        if how == "sign" and letters <= 5 and after < len(tokens) and tokens[after].gap in "as" and tokens[after].shape in "ca":
+        if (
+            how == "sign"
+            and letters <= 5
+            and after < len(tokens)
+            and tokens[after].gap in "as"
+            and tokens[after].shape in "ca"
+        ):
             return self._weights["sign-then-capital"]
         if label == "front" and how == "whole" and last.stop and letters <= SURE_LENGTH and self._plain(key):
             return self._weights["stopped-plain"]
-        if label in ("front", "back") and how in ("short", "cut") and after - start == 1 and not last.stop and self._plain(key):
+        if (
+            label in ("front", "back")
+            and how in ("short", "cut")
+            and after - start == 1
+            and not last.stop
+            and self._plain(key)
+        ):
             return self._weights["unstopped-plain"]
-        if label in ("front", "back") and how in ("short", "cut") and not last.stop and letters <= 3 and after - start == 1:
+        if (
+            label in ("front", "back")
+            and how in ("short", "cut")
+            and not last.stop
+            and letters <= 3
+            and after - start == 1
+        ):
             return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
         return 0

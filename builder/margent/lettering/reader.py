@@ -79,14 +79,21 @@ class Reader:
         """
         size = sum(len(line.text) for line in lettering.lines)
         if size > LONGEST:
-            raise Fault(f"The lettering has {size:,} characters; at most {LONGEST:,} are read at once: give one print's lettering at a time.")
+            raise Fault(
+                f"The lettering has {size:,} characters; at most {LONGEST:,} are read at once: give one print's lettering at a time."
+            )
         tokens = self.tokens(lettering)
         reading = Reading(self.vocabulary, lettering.id)
         if not tokens:
             return reading
         items = label_all(self._grammar, self._lexicon, tokens, self._dates.items(tokens))
-        paths = self._grammar.paths(tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"]))
-        weights = shares([path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths], self._compiled["exp"])
+        paths = self._grammar.paths(
+            tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"])
+        )
+        weights = shares(
+            [path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths],
+            self._compiled["exp"],
+        )
         drafts: list[tuple[list[Draft], Clauses, int]] = []
         alike: dict[tuple[object, ...], int] = {}
         for path, weight in zip(paths, weights, strict=True):

@@ -51,14 +51,15 @@ class Spelling:
             if len(word) <= SURE_LENGTH:
                 return found
         levelled, fired = self.level(word)
-        for like in self._levelled.get(levelled, ()):
-            if like != word:
-                found.append((like, self._cost, fired or self.level(like)[1]))
+        found.extend(
+            (like, self._cost, fired or self.level(like)[1])
+            for like in self._levelled.get(levelled, ())
+            if like != word
+        )
         if not found and levelled != word and levelled in self._words:
             found.append((levelled, self._cost, fired))
         if not found and 5 <= len(word) <= 20:
-            for like in self._near(word):
-                found.append((like, self._guess_cost, (GUESSED,)))
+            found.extend((like, self._guess_cost, (GUESSED,)) for like in self._near(word))
         if not found:
             found.append((word, 0, ()))
         if len(self._seen) < 20_000:

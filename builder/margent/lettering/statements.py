@@ -10,6 +10,7 @@ from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, fi
 from margent.lettering.lexicon import Item
 from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
 from margent.lettering.senses import Choice, Surroundings, choose, holds
+from margent.lettering.spelling import GUESSED
 from margent.lettering.tokens import Token
 from margent.lettering.weights import along, shares
 
@@ -65,7 +66,7 @@ class Judge:
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
-    def _technique(self, lettering: Lettering, tokens: Sequence[Token]) -> frozenset[str]:
+    def _technique(self, lettering: Lettering) -> frozenset[str]:
         if lettering.technique:
             words = "".join([self._fold_word(char) for char in lettering.technique]).split(" ")
             told = {self._techniques[word] for word in words if word in self._techniques}
@@ -103,25 +104,30 @@ class Judge:
             for name in clause.names:
                 start, end = edges(name, tokens)
                 drafts.append(Draft(name, clause, start, end))
-        techniques = self._technique(lettering, tokens)
+        techniques = self._technique(lettering)
         years = self._years(lettering, clauses)
         on_map = any(token.full in self._mapwords for token in tokens) or "map" in (lettering.technique or "")
         first = [frozenset(self._usual(draft.clause)) for draft in drafts]
         if not techniques and any("lithographer" in roles for roles in first):
             techniques = frozenset(("lithography",))
-        towns_before = {item.end for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)] if item.label == "place"}
+        towns_before = {
+            item.end
+            for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]
+            if item.label == "place"
+        }
         for index, draft in enumerate(drafts):
             line = lettering.lines[tokens[draft.start].line]
             others: set[str] = set()
             for other, roles in enumerate(first):
                 if other != index:
                     others |= roles
-            for clause in clauses.nameless:
-                others.update(self._usual_of(clause))
+            for nameless in clauses.nameless:
+                others.update(self._usual_of(nameless))
             here = Surroundings(
                 side="back",
                 firm=draft.name.has("firm"),
-                place_near=any(item.label == "place" for item in draft.clause.others) or first_token(draft.clause) in towns_before,
+                place_near=any(item.label == "place" for item in draft.clause.others)
+                or first_token(draft.clause) in towns_before,
                 sheet_place=line.place,
                 pencil=line.how == "pencil",
                 on_map=on_map,
@@ -139,16 +145,23 @@ class Judge:
         by_verb: set[str] = set()
         for draft in drafts:
             if not self._only_noun(draft):
-                by_verb.update(self._roles[role]["stage"] for role in draft.roles if role in self._roles and draft.chosen)
+                by_verb.update(
+                    self._roles[role]["stage"] for role in draft.roles if role in self._roles and draft.chosen
+                )
         return [
             draft
             for draft in drafts
-            if not (self._only_noun(draft) and draft.roles and all(self._roles[role]["stage"] in by_verb for role in draft.roles if role in self._roles))
+            if not (
+                self._only_noun(draft)
+                and draft.roles
+                and all(self._roles[role]["stage"] in by_verb for role in draft.roles if role in self._roles)
+            )
         ]
 
     def _only_noun(self, draft: Draft) -> bool:
         return bool(draft.chosen) and all(
-            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "trade" and term.side == "back" for term, choices in draft.chosen
+            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "trade" and term.side == "back"
+            for term, choices in draft.chosen
         )
 
     def _usual_of(self, term: TermSeen) -> Sequence[str]:
@@ -165,7 +178,13 @@ class Judge:
         A firm seldom cuts or draws: its senses of the matrix are weighed down.
         """
         return [
-            {**sense, "term": ref, "weight": sense["weight"] + behind + (self._weights["firm-matrix"] if firm and self._of_matrix(sense) else 0)}
+            {
+                **sense,
+                "term": ref,
+                "weight": sense["weight"]
+                + behind
+                + (self._weights["firm-matrix"] if firm and self._of_matrix(sense) else 0),
+            }
             for ref, behind in term.refs
             for sense in self._terms[ref]["senses"]
             if sense["roles"]
@@ -177,23 +196,45 @@ class Judge:
     def _usual(self, clause: Clause) -> list[str]:
         return [role for term in clause.terms for role in self._usual_of(term)]
 
-    def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]) -> None:
+    def _judge(
+        self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]
+    ) -> None:
         if not draft.clause.terms:
             self._judge_unlabelled(draft, here)
             return
         for term in draft.clause.terms:
             own = frozenset(self._usual_of(term))
             local = Surroundings(
-                side=term.side, firm=here.firm, place_near=here.place_near, sheet_place=here.sheet_place, pencil=here.pencil, on_map=here.on_map,
-                same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(), other_roles=here.other_roles,
-                alone=here.alone, techniques=here.techniques, years=here.years,
+                side=term.side,
+                firm=here.firm,
+                place_near=here.place_near,
+                sheet_place=here.sheet_place,
+                pencil=here.pencil,
+                on_map=here.on_map,
+                same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(),
+                other_roles=here.other_roles,
+                alone=here.alone,
+                techniques=here.techniques,
+                years=here.years,
             )
             senses = self._senses(term, here.firm)
-            if term.side == "front" and any(self._of_matrix(sense) for sense in senses) and not all(self._of_matrix(sense) for sense in senses):
+            if (
+                term.side == "front"
+                and any(self._of_matrix(sense) for sense in senses)
+                and not all(self._of_matrix(sense) for sense in senses)
+            ):
                 joined = self._weights["joined-matrix"] if term.agent else self._weights["bare-matrix"]
-                senses = [{**sense, "weight": sense["weight"] + joined} if self._of_matrix(sense) else sense for sense in senses]
+                senses = [
+                    {**sense, "weight": sense["weight"] + joined} if self._of_matrix(sense) else sense
+                    for sense in senses
+                ]
             if self._behind_model(term, tokens):
-                senses = [{**sense, "weight": sense["weight"] + self._weights["owner-after-model"]} if set(sense["roles"]) <= self._kept_apart else sense for sense in senses]
+                senses = [
+                    {**sense, "weight": sense["weight"] + self._weights["owner-after-model"]}
+                    if set(sense["roles"]) <= self._kept_apart
+                    else sense
+                    for sense in senses
+                ]
             choices = self._fresh(choose(senses, local, self._weights), draft)
             draft.chosen.append((term, choices))
             if not choices:
@@ -201,19 +242,27 @@ class Judge:
             sense = choices[0].sense
             if lettering.complete == "yes":
                 draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
-            draft.of = draft.of or sense["of"] or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
+            draft.of = (
+                draft.of
+                or sense["of"]
+                or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
+            )
             by_roles: dict[tuple[str, ...], int] = {}
             for choice, share in zip(choices, shares([c.weight for c in choices], self._exp), strict=True):
                 key = tuple(choice.sense["roles"])
                 by_roles[key] = by_roles.get(key, 0) + share
             draft.share = draft.share * by_roles[tuple(sense["roles"])] // 1000
-            draft.instead.extend((roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0)
+            draft.instead.extend(
+                (roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0
+            )
         self._settle(draft)
 
     def _behind_model(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
         """Whether a term that announces a name follows close upon a word for a picture."""
         return term.side == "front" and any(
-            tokens[index].full in self._model_words for index in range(max(0, term.start - MODEL_WITHIN), term.start) if tokens[index].gap != "p" or index == term.start - 1
+            tokens[index].full in self._model_words
+            for index in range(max(0, term.start - MODEL_WITHIN), term.start)
+            if tokens[index].gap != "p" or index == term.start - 1
         )
 
     def _fresh(self, choices: list[Choice], draft: Draft) -> list[Choice]:
@@ -222,7 +271,10 @@ class Judge:
         if not choices or not said or not set(choices[0].sense["roles"]) <= said:
             return choices
         for choice in choices:
-            if not set(choice.sense["roles"]) <= said and choice.weight >= choices[0].weight - self._weights["sense-fresh"]:
+            if (
+                not set(choice.sense["roles"]) <= said
+                and choice.weight >= choices[0].weight - self._weights["sense-fresh"]
+            ):
                 return [choice, *(other for other in choices if other is not choice)]
         return choices
 
@@ -285,9 +337,18 @@ class Judge:
         """A name without a term: its role by the first rule of place and company that holds."""
         beside_address = any(item.label in ("place", "street", "office") for item in draft.clause.others)
         local = Surroundings(
-            side="none", firm=here.firm, place_near=beside_address, sheet_place=here.sheet_place, pencil=here.pencil, on_map=here.on_map,
-            same_roles=frozenset(), other_roles=here.other_roles,
-            alone=here.alone, techniques=here.techniques, years=here.years, monogram=draft.name.has("mono"),
+            side="none",
+            firm=here.firm,
+            place_near=beside_address,
+            sheet_place=here.sheet_place,
+            pencil=here.pencil,
+            on_map=here.on_map,
+            same_roles=frozenset(),
+            other_roles=here.other_roles,
+            alone=here.alone,
+            techniques=here.techniques,
+            years=here.years,
+            monogram=draft.name.has("mono"),
         )
         for rule in self._unlabelled:
             if all(holds(kind, values, local) for kind, values in rule["when"]):
@@ -299,7 +360,13 @@ class Judge:
 
     # --- the reading ----------------------------------------------------------------------------------
 
-    def write(self, reading: Reading, readings: Sequence[tuple[list[Draft], Clauses, int]], tokens: Sequence[Token], lettering: Lettering) -> None:
+    def write(
+        self,
+        reading: Reading,
+        readings: Sequence[tuple[list[Draft], Clauses, int]],
+        tokens: Sequence[Token],
+        lettering: Lettering,
+    ) -> None:
         """Fills a reading from the drafts of the best segmentation, with confidence from all of them."""
         drafts, clauses, _ = readings[0]
         lines = lettering.lines
@@ -320,15 +387,32 @@ class Judge:
             terms = []
             for term, choices in draft.chosen:
                 term_text, term_line, term_span = self._slice(tokens, term.start, term.end, lines)
-                terms.append(TermRead(term_text, term_line, term_span, list(choices[0].sense["roles"]) if choices else []))
+                terms.append(
+                    TermRead(term_text, term_line, term_span, list(choices[0].sense["roles"]) if choices else [])
+                )
             confidence = along(certain, self._curve)
             reading.statements.append(
                 Statement(
-                    name=text, line=line, span=span, roles=draft.roles, implied=[role for role in draft.implied if role not in draft.roles], terms=terms,
-                    term=self._term_text(terms, tokens, draft, lines), of=draft.of, after=None,
-                    same_as=self._same_as(draft, kept, index), maker=None, members=[], unknown=1.0, candidates=[],
-                    confidence=confidence / 1000, doubtful=confidence < self._weights["doubtful"],
-                    instead=[{"roles": list(roles), "share": share / 1000} for roles, share in sorted(draft.instead, key=lambda pair: (-pair[1], pair[0]))[:3]],
+                    name=text,
+                    line=line,
+                    span=span,
+                    roles=draft.roles,
+                    implied=[role for role in draft.implied if role not in draft.roles],
+                    terms=terms,
+                    term=self._term_text(terms, tokens, draft, lines),
+                    of=draft.of,
+                    after=None,
+                    same_as=self._same_as(draft, kept, index),
+                    maker=None,
+                    members=[],
+                    unknown=1.0,
+                    candidates=[],
+                    confidence=confidence / 1000,
+                    doubtful=confidence < self._weights["doubtful"],
+                    instead=[
+                        {"roles": list(roles), "share": share / 1000}
+                        for roles, share in sorted(draft.instead, key=lambda pair: (-pair[1], pair[0]))[:3]
+                    ],
                     because=self._because(draft, tokens, lines),
                 )
             )
@@ -357,11 +441,16 @@ class Judge:
                 line = tokens[other].line
         return whole, tokens[start].line, (left, right)
 
-    def _term_text(self, terms: Sequence[TermRead], tokens: Sequence[Token], draft: Draft, lines: Sequence[Any]) -> str | None:
+    def _term_text(
+        self, terms: Sequence[TermRead], tokens: Sequence[Token], draft: Draft, lines: Sequence[Any]
+    ) -> str | None:
         if not terms:
             return None
         first, last = terms[0], terms[-1]
-        if all(term.line == first.line for term in terms) and not first.span[0] <= tokens[draft.start].start < last.span[1]:
+        if (
+            all(term.line == first.line for term in terms)
+            and not first.span[0] <= tokens[draft.start].start < last.span[1]
+        ):
             return str(lines[first.line].text[first.span[0] : last.span[1]])
         return " ".join(term.text for term in terms)
 
@@ -380,7 +469,11 @@ class Judge:
         for drafts, _, weight in readings:
             total += weight
             for other in drafts:
-                if other.start < draft.end and draft.start < other.end and tuple(r for r in other.roles if r not in self._kept_apart) == wanted:
+                if (
+                    other.start < draft.end
+                    and draft.start < other.end
+                    and tuple(r for r in other.roles if r not in self._kept_apart) == wanted
+                ):
                     agreed += weight
                     break
         return agreed * draft.share // total if total else 0
@@ -404,28 +497,51 @@ class Judge:
             if choices:
                 sense = choices[0].sense
                 reasons.append(
-                    self._words["term"].format(text=text, form=entry["form"], language=entry["language"], role=", ".join(self._roles[r]["label"] for r in sense["roles"] if r in self._roles), reason=sense["reason"])
+                    self._words["term"].format(
+                        text=text,
+                        form=entry["form"],
+                        language=entry["language"],
+                        role=", ".join(self._roles[r]["label"] for r in sense["roles"] if r in self._roles),
+                        reason=sense["reason"],
+                    )
                 )
             reasons.append(self._words["before" if term.side == "front" else "behind"].format(text=text))
-            for rule in term.respelt:
-                reasons.append(self._words["guessed" if rule == "guess" else "respelt"].format(text=text, form=entry["form"], rule=rule))
+            reasons.extend(
+                self._words["guessed" if rule == GUESSED else "respelt"].format(
+                    text=text, form=entry["form"], rule=rule
+                )
+                for rule in term.respelt
+            )
         return reasons
 
-    def _rest(self, reading: Reading, drafts: Sequence[Draft], clauses: Clauses, tokens: Sequence[Token], lines: Sequence[Any]) -> None:
+    def _rest(
+        self, reading: Reading, drafts: Sequence[Draft], clauses: Clauses, tokens: Sequence[Token], lines: Sequence[Any]
+    ) -> None:
         """Notices, places, dates and unread stretches."""
         stages: dict[int, str] = {}
         for draft in drafts:
             stage = self._roles[draft.roles[0]]["stage"] if draft.roles and draft.roles[0] in self._roles else ""
             for other in draft.clause.others:
                 stages.setdefault(other.start, stage)
-        others = {(item.start, item.end, item.label): item for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]}
+        others = {
+            (item.start, item.end, item.label): item
+            for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]
+        }
         ordered = sorted(others.values(), key=lambda item: (item.start, item.end))
         grantors = {item.start: item for item in ordered if item.label == "grantor"}
         for item in ordered:
             text, line, span = self._slice(tokens, item.start, item.end, lines)
             stage = stages.get(item.start, "")
             if item.label == "place":
-                reading.places.append(PlaceRead(text, self._base + "place/" + item.ref, "imprint" if stage in ("publishing", "printing", "") else "work", line, span))
+                reading.places.append(
+                    PlaceRead(
+                        text,
+                        self._base + "place/" + item.ref,
+                        "imprint" if stage in ("publishing", "printing", "") else "work",
+                        line,
+                        span,
+                    )
+                )
             elif item.label == "date":
                 kind = "publication" if stage in ("publishing", "printing") else "execution" if stage else "unsaid"
                 reading.dates.append(DateRead(text, item.ref or None, kind, line, span))

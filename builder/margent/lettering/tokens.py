@@ -44,7 +44,9 @@ class Token:
     supplied: bool
 
 
-def _pieces(chars: str, kinds: Sequence[str], elisions: frozenset[str], characters: Characters) -> list[tuple[int, int]]:
+def _pieces(
+    chars: str, kinds: Sequence[str], elisions: frozenset[str], characters: Characters
+) -> list[tuple[int, int]]:
     """Where each token begins and ends among the characters of a line."""
     found: list[tuple[int, int]] = []
     size = len(chars)
@@ -126,7 +128,9 @@ def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:
     return "o"
 
 
-def tokenise(lines: Sequence[Line], characters: Characters, elisions: frozenset[str], notes: Sequence[str]) -> list[Token]:
+def tokenise(
+    lines: Sequence[Line], characters: Characters, elisions: frozenset[str], notes: Sequence[str]
+) -> list[Token]:
     """The tokens of all lines in order.  A line in a later hand or stamped by a collector must be left out before."""
     tokens: list[Token] = []
     place: str | None = None
@@ -149,8 +153,15 @@ def tokenise(lines: Sequence[Line], characters: Characters, elisions: frozenset[
                 before.stop = end > 0 and last < len(chars) and chars[last] in ".:·"
             tokens.append(
                 Token(
-                    number, read.at[start], read.at[end - 1] + 1, full, plain,
-                    ELIDED if chars[end - 1] in APOSTROPHES else _shape(kinds[start:end]), gap, False, not given,
+                    number,
+                    read.at[start],
+                    read.at[end - 1] + 1,
+                    full,
+                    plain,
+                    ELIDED if chars[end - 1] in APOSTROPHES else _shape(kinds[start:end]),
+                    gap,
+                    False,
+                    not given,
                 )
             )
             last = end

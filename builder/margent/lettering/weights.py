@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 STEP = 10
 """Thousandths of a nat between two entries of the exponential table."""
@@ -20,7 +21,7 @@ def shares(weights: Sequence[int], table: Sequence[int]) -> list[int]:
 
 def along(value: int, curve: Sequence[Sequence[int]]) -> int:
     """The height of a curve given by points (x, y) at `value`, straight between points, in whole numbers."""
-    for (left, low), (right, high) in zip(curve, curve[1:], strict=False):
+    for (left, low), (right, high) in pairwise(curve):
         if value <= right:
             return low + (high - low) * (value - left) // (right - left) if right > left else high
     return curve[-1][1]

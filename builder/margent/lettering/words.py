@@ -9,7 +9,7 @@ from typing import Any
 from margent.lettering.lexicon import Item
 from margent.lettering.reader import Reader, lettering_of
 from margent.vocabulary.edtf import years
-from margent.vocabulary.model import Choice, Citation, Sense, Supported, Term, Vocabulary
+from margent.vocabulary.model import Choice, Citation, Iri, Sense, Supported, Term, Vocabulary
 
 STANDINGS = {"commonPractice": "common practice", "fromMemory": "from memory", "cited": "cited"}
 
@@ -75,7 +75,11 @@ class Words:
         tokens = self._reader.tokens(lettering_of([text]))
         if not tokens:
             return []
-        items = [item for item in self._reader.lexicon.items(tokens)[0] if item.end == len(tokens) and item.label in ("front", "back", "notice")]
+        items = [
+            item
+            for item in self._reader.lexicon.items(tokens)[0]
+            if item.end == len(tokens) and item.label in ("front", "back", "notice")
+        ]
         sure = [item for item in items if not item.respelt]
         return sorted(sure or items, key=lambda item: (-item.weight, item.label))
 
@@ -102,7 +106,14 @@ class Words:
         said: list[str] = []
         if sense.alone:
             said.append("nobody else is named as a maker")
-        said.extend(f"{verb} {self._roles(roles)}" for verb, roles in (("somebody else is named as", sense.beside_role), ("the same name is also", sense.same_name_role)) if roles)
+        said.extend(
+            f"{verb} {self._roles(roles)}"
+            for verb, roles in (
+                ("somebody else is named as", sense.beside_role),
+                ("the same name is also", sense.same_name_role),
+            )
+            if roles
+        )
         if sense.technique:
             said.append("on prints in " + " or ".join(sense.technique))
         if sense.during:
@@ -115,15 +126,22 @@ class Words:
             said.append("of a " + " or ".join(sense.name_kind))
         said.extend(
             words
-            for holds, words in ((sense.place_near, "with a town beside it"), (sense.on_map, "on maps"), (sense.in_pencil, "in pencil"))
+            for holds, words in (
+                (sense.place_near, "with a town beside it"),
+                (sense.on_map, "on maps"),
+                (sense.in_pencil, "in pencil"),
+            )
             if holds
         )
         if term.period:
             said.append("in use " + _period(term.period))
         return "; ".join(said) or "always"
 
-    def _roles(self, roles: Sequence[str]) -> str:
-        return " or ".join(self._vocabulary.roles[role].label() if role in self._vocabulary.roles else role.rsplit("/", 1)[-1] for role in roles)  # type: ignore[index]
+    def _roles(self, roles: Sequence[Iri]) -> str:
+        return " or ".join(
+            self._vocabulary.roles[role].label() if role in self._vocabulary.roles else role.rsplit("/", 1)[-1]
+            for role in roles
+        )
 
     def source(self, supported: Supported) -> str:
         """On whose word: the works cited with page and form, or the plain word that there is none."""

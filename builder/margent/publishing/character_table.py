@@ -9,14 +9,38 @@ from typing import Any
 LETTERS_FOLDED_TO = 0x2C00
 """Letters below this code point get a folded form; beyond lie no scripts of Western prints but for the ligatures."""
 
-SPECIAL = {"ſ": "s", "ß": "ss", "æ": "ae", "Æ": "ae", "œ": "oe", "Œ": "oe", "ø": "o", "Ø": "o", "đ": "d", "Đ": "d", "ł": "l", "Ł": "l", "ħ": "h", "þ": "th", "Þ": "th", "ð": "d", "Ð": "d", "ı": "i", "°": "o", }
+SPECIAL = {
+    "ſ": "s",
+    "ß": "ss",
+    "æ": "ae",
+    "Æ": "ae",
+    "œ": "oe",
+    "Œ": "oe",
+    "ø": "o",
+    "Ø": "o",
+    "đ": "d",
+    "Đ": "d",
+    "ł": "l",
+    "Ł": "l",
+    "ħ": "h",
+    "þ": "th",
+    "Þ": "th",
+    "ð": "d",
+    "Ð": "d",
+    "ı": "i",
+    "°": "o",
+}
 """Letters that Unicode does not decompose; the degree sign stands for a raised o (C.°). From memory of the letterforms; no table fetched."""
 
 
 def kind(char: str) -> str:
     """The kind of a character, by its general category: see `margent.lettering.characters`."""
     category = unicodedata.category(char)
-    if char == "°" or category in {"Ll", "Lo", "Lm"} or (category == "No" and unicodedata.normalize("NFKD", char).isalpha()):
+    if (
+        char == "°"
+        or category in {"Ll", "Lo", "Lm"}
+        or (category == "No" and unicodedata.normalize("NFKD", char).isalpha())
+    ):
         return "l"
     if category in {"Lu", "Lt"}:
         return "u"

@@ -61,7 +61,9 @@ def grammar_tables(vocabulary: Vocabulary) -> GrammarTables:
     for rule in rules:
         for arc in _arcs(rule, openings):
             if arc[4] not in bonds:
-                raise Fault(f"{rule.iri}: names the bond {arc[4]!r}, which no mg:Bond describes; describe it or mend the name")
+                raise Fault(
+                    f"{rule.iri}: names the bond {arc[4]!r}, which no mg:Bond describes; describe it or mend the name"
+                )
             tables.arcs.append(arc)
         _enter(tables, rule)
     tables.arcs.sort()

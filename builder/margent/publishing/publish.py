@@ -47,7 +47,9 @@ def publish(
         compiled = reader_file.as_json(reader_file.compile_reader(vocabulary))
         others.write("reader.json", "application/json", "the compiled reader of letterings", compiled)
         words = look_up.as_json(look_up.look_up_list(vocabulary))
-        others.write("look-up.json", "application/json", "every form by its folded letters, for looking up a word", words)
+        others.write(
+            "look-up.json", "application/json", "every form by its folded letters, for looking up a word", words
+        )
         (new / "data" / "look-up.js").write_text(look_up.as_script(words), encoding="utf-8", newline="\n")
         progress("pages")
         whole = Site(vocabulary, Words(Reader(json.loads(compiled)), vocabulary), dumps, others.files)

@@ -27,7 +27,11 @@ def fingerprint(vocab: Path) -> str:
     """A digest of names, sizes and times of the vocabulary's files and of the code that compiles them."""
     digest = hashlib.sha256(__version__.encode())
     package = Path(__file__).parent.parent
-    code = [*sorted((package / "lettering").glob("*.py")), *sorted((package / "publishing").glob("*reader*.py")), package / "publishing" / "grammar_tables.py"]
+    code = [
+        *sorted((package / "lettering").glob("*.py")),
+        *sorted((package / "publishing").glob("*reader*.py")),
+        package / "publishing" / "grammar_tables.py",
+    ]
     for path in [*turtle_files(vocab), *code]:
         about = path.stat()
         digest.update(f"{path}\0{about.st_size}\0{about.st_mtime_ns}\n".encode())
@@ -46,8 +50,8 @@ def compiled_reader(vocab: Path) -> dict[str, Any]:
         pass
     else:
         return cached
-    from margent.publishing.reader_file import as_json, compile_reader  # noqa: PLC0415 - only where there is no cache
-    from margent.vocabulary.load import load  # noqa: PLC0415 - only where there is no cache
+    from margent.publishing.reader_file import as_json, compile_reader
+    from margent.vocabulary.load import load
 
     text = as_json(compile_reader(load(vocab)))
     _keep(path, text)

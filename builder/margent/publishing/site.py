@@ -143,7 +143,9 @@ class Site:
             yield Page(path(term.iri), "term.html", self._term(term))
         for qualifier in vocabulary.qualifiers.values():
             beside = [each for axis, each in self._axes() if axis == qualifier.axis]
-            yield Page(path(qualifier.iri), "qualifier.html", {"entry": qualifier, "beside": beside[0] if beside else []})
+            yield Page(
+                path(qualifier.iri), "qualifier.html", {"entry": qualifier, "beside": beside[0] if beside else []}
+            )
         for place in vocabulary.places.values():
             yield Page(path(place.iri), "place.html", {"entry": place})
         for source in vocabulary.sources.values():
@@ -204,7 +206,11 @@ class Site:
 
     def _languages(self) -> list[tuple[str, int, int]]:
         """Each language with its count of headwords and of forms."""
-        return [(tag, len({form.term.iri for form in forms}), len(forms)) for tag in self.languages for forms in [self._forms(tag)]]
+        return [
+            (tag, len({form.term.iri for form in forms}), len(forms))
+            for tag in self.languages
+            for forms in [self._forms(tag)]
+        ]
 
     def _forms(self, tag: str) -> list[Form]:
         """Every form of a language, alphabetically; of two alike that belong to one term, one."""
