@@ -244,7 +244,7 @@ class FormList:
             folded = self.words(text.value)
             weight = self.weight(label, folded)
             if label == "particle" and " ".join(folded) in self._prepositions:
-                weight += self.grammar.scores["particle-prep"]
+                weight += self.grammar.scores["preposition-in-name"]
             if label == "prep" and len(folded) > 1 and self.labels(folded[-1]) & {"place"}:
                 continue  # "à Paris": the town is to be read as a town
             ref = "dedicatory" if label == "dedicatory" else LANGUAGE_MARK + text.lang if label in TELLING else ""
