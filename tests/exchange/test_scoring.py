@@ -20,14 +20,21 @@ def record(*statements):
 
 @pytest.mark.parametrize(
     ("one", "other", "are"),
-    [("A. Holm", "A. Holm, Esq.", True), ("Holm", "Anna Margaretha Holm", False), ("", "Holm", False), ("ÁNNA Holm", "anna holm", True)],
+    [
+        ("A. Holm", "A. Holm, Esq.", True),
+        ("Holm", "Anna Margaretha Holm", False),
+        ("", "Holm", False),
+        ("ÁNNA Holm", "anna holm", True),
+    ],
 )
 def test_close_names(one, other, are):
     assert close(letters(one), letters(other)) is are
 
 
 def test_counts():
-    tally = Scorer(MEETS).tally(record(("A. Holm", ["engrave"]), ("B. Tobler", ["publish"])), record(("A. Holm", ["engraver", "publisher"])))
+    tally = Scorer(MEETS).tally(
+        record(("A. Holm", ["engrave"]), ("B. Tobler", ["publish"])), record(("A. Holm", ["engraver", "publisher"]))
+    )
     assert (tally.close, tally.whole) == ((1, 2, 2), False)
     assert tally.missed == [("btobler", ("publisher",))]
     assert tally.added == [("aholm", "publisher")]
@@ -46,7 +53,9 @@ def test_the_same_figures_as_an_independent_script(shared, reader, vocabulary):
     records = [json.loads(line) for line in judged_file.read_text(encoding="utf-8").splitlines()]
     readings = [reader.read(lettering_from(each)).as_dict() for each in records]
     settings = grammar_tables(vocabulary).settings
-    scorer = Scorer({key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")})
+    scorer = Scorer(
+        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
+    )
     ours = [scorer.tally(*pair) for pair in zip(records, readings, strict=True)]
     theirs = [other.count(*pair) for pair in zip(records, readings, strict=True)]
     assert [(t.close, t.strict, t.whole) for t in ours] == [(t["close"], t["strict"], t["whole"]) for t in theirs]
@@ -64,6 +73,8 @@ def test_the_judged_letterings_are_read_as_well_as_promised(shared, reader, voca
         pytest.skip("no judged letterings beside the checkout")
     records = [json.loads(line) for line in judged_file.read_text(encoding="utf-8").splitlines()]
     settings = grammar_tables(vocabulary).settings
-    scorer = Scorer({key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")})
+    scorer = Scorer(
+        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
+    )
     tallies = [scorer.tally(each, reader.read(lettering_from(each)).as_dict()) for each in records]
     assert figures(tallies, "close").f1 >= 0.75

@@ -8,7 +8,7 @@ import rdflib
 from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, Triple, parse
 
 from margent.publishing.derived import derived
-from margent.publishing.dumps import folder_names, write_dumps
+from margent.publishing.dumps import folder_names, is_ontology, write_dumps
 from margent.publishing.json_ld import context, json_ld
 from margent.publishing.ntriples import n_triples
 from margent.vocabulary.load import load
@@ -222,8 +222,9 @@ def whole(root):
     """The real vocabulary: its triples with what follows, and its ontology."""
     vocab = root / "vocab"
     files = read_folder(vocab)
-    written = {triple for file in files if file.path.name != "ns.ttl" for triple in file.triples}
-    return written | set(derived(load(vocab))), read_file(vocab / "ns.ttl").triples
+    written = {triple for file in files if not is_ontology(file) for triple in file.triples}
+    ontology = [triple for file in files if is_ontology(file) for triple in file.triples]
+    return written | set(derived(load(vocab))), ontology
 
 
 @pytest.mark.slow

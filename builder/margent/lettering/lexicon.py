@@ -197,6 +197,8 @@ class Lexicon:
             return self._weights["lower-" + label]
         last = tokens[after - 1]
         letters = len(key)
+        if label == "firm" and letters <= SURE_LENGTH:  # "e A.", of a firm and of anything
+            return self._weights["letter-firm"]
         if label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1 and tokens[start].shape == "x":
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":

@@ -23,7 +23,10 @@ from margent.vocabulary.model import Publication, Vocabulary
 from margent.vocabulary.tidy import tidied
 from margent.vocabulary.turtle import TurtleFile, read_folder
 
-ONTOLOGY = "ns.ttl"
+
+def is_ontology(file: TurtleFile) -> bool:
+    """Whether a file of the vocabulary defines classes and properties: ns.ttl, and ns-names.ttl and its like beside it."""
+    return file.path.name == "ns.ttl" or file.path.name.startswith("ns-")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,7 @@ def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary
     `vocabulary` is what `load` made of the same folders. Raises Fault where a folder cannot be read.
     """
     files = read_folder(vocab)
-    ontology = [triple for file in files if file.path.name == ONTOLOGY for triple in file.triples]
+    ontology = [triple for file in files if is_ontology(file) for triple in file.triples]
     about = context(ontology, vocabulary.publication.base)
     folder = Folder(data)
     folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(ontology, None, "ns.ttl"))
@@ -63,7 +66,7 @@ def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary
         "the JSON-LD context by itself",
         json.dumps({"@context": about}, ensure_ascii=False, indent=1) + "\n",
     )
-    entries = [triple for file in files if file.path.name != ONTOLOGY for triple in file.triples]
+    entries = [triple for file in files if not is_ontology(file) for triple in file.triples]
     dumps = [_dump(vocabulary.publication, "", "margent", [*entries, *derived(vocabulary)], about, folder)]
     for path, publication, name in zip(authorities, vocabulary.authorities, folder_names(authorities), strict=True):
         own = [triple for file in read_folder(path) for triple in file.triples]
