@@ -8,10 +8,11 @@ EXAMPLE := A. Verrou pinxit / B. Holm sculp. et excud. Antuerpiae 1612
 .PHONY: all test tidy lock clean
 
 all: .venv/installed
-	$(BIN)/margent check
-	# The place of: $(BIN)/margent publish --to public
+	$(BIN)/margent check --authority demo
+	$(BIN)/margent publish --to public --authority demo
 	$(BIN)/margent read "$(EXAMPLE)"
 	@echo
+	@echo "The site begins at public/index.html: open it in a browser."
 	@echo "Read a lettering of your own:  $(BIN)/margent read \"...\"      All commands:  $(BIN)/margent --help"
 
 test: .venv/installed

@@ -476,7 +476,12 @@ class Judge:
                 ):
                     agreed += weight
                     break
-        return agreed * draft.share // total if total else 0
+        share = agreed * draft.share // total if total else 0
+        if draft.roles and all(self._roles[role]["stage"] == "sponsoring" for role in draft.roles if role in self._roles):
+            share = share * self._weights["share-sponsoring"] // 1000  # dedications are loosely built
+        if any(GUESSED in term.respelt for term in draft.clause.terms):
+            share = share * self._weights["share-guessed"] // 1000
+        return share
 
     def _afters(self, reading: Reading) -> None:
         """Points each maker of the matrix to the statement of the model or drawing it was made after."""
