@@ -477,7 +477,9 @@ class Judge:
                     agreed += weight
                     break
         share = agreed * draft.share // total if total else 0
-        if draft.roles and all(self._roles[role]["stage"] == "sponsoring" for role in draft.roles if role in self._roles):
+        if draft.roles and all(
+            self._roles[role]["stage"] == "sponsoring" for role in draft.roles if role in self._roles
+        ):
             share = share * self._weights["share-sponsoring"] // 1000  # dedications are loosely built
         if any(GUESSED in term.respelt for term in draft.clause.terms):
             share = share * self._weights["share-guessed"] // 1000
