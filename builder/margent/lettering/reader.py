@@ -12,10 +12,11 @@ from margent.lettering.clauses import Clauses, clauses_of, told_apart
 from margent.lettering.dates import Dates
 from margent.lettering.forms import unpack
 from margent.lettering.grammar import Grammar, label_all
+from margent.lettering.judging import Draft, Judge
 from margent.lettering.lexicon import Lexicon
 from margent.lettering.reading import Reading
 from margent.lettering.spelling import Spelling
-from margent.lettering.statements import Draft, Judge
+from margent.lettering.statements import Writer
 from margent.lettering.tokens import Token, tokenise
 from margent.lettering.transcription import LONGEST, Line
 from margent.lettering.weights import shares
@@ -54,6 +55,7 @@ class Reader:
         self._dates = Dates(compiled)
         self._grammar = Grammar(compiled)
         self._judge = Judge(compiled)
+        self._writer = Writer(compiled)
         self._unread_hands = frozenset(compiled["hands"]["unread"])
         self._unread_ways = frozenset(compiled["hands"]["not-the-maker"])
 
@@ -107,7 +109,7 @@ class Reader:
                 alike[told] = len(drafts)
                 drafts.append((self._judge.drafts(clauses, tokens, lettering), clauses, weight))
         if drafts:
-            self._judge.write(reading, drafts, tokens, lettering)
+            self._writer.write(reading, drafts, tokens, lettering)
         return reading
 
     def tokens(self, lettering: Lettering) -> list[Token]:
