@@ -74,7 +74,8 @@ def main() -> None:
     paths = "".join(line(PITCH / 2 + PITCH * row) for row in range(int(HEIGHT / PITCH)))
     TARGET.write_text(
         f'<!-- drawn by tools/draw_river.py -->\n<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH * 10} {HEIGHT * 10}">\n'
-        "<style>path{fill:#241c14}@media (prefers-color-scheme:dark){path{fill:#d8ccb4}}</style>\n"
+        "<style>rect{fill:none}path{fill:#241c14}@media(prefers-color-scheme:dark){rect{fill:#a3967b}path{fill:#17130e}}</style>\n"
+        f'<rect width="{WIDTH * 10}" height="{HEIGHT * 10}"/>'
         f'<path d="{paths}"/>\n</svg>\n',
         encoding="utf-8",
         newline="\n",

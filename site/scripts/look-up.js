@@ -123,7 +123,7 @@
     load().then(() => {
       show();
       links()[0]?.click();
-    });
+    }, () => {});
   });
   field.addEventListener("input", () => load().then(show, () => {}));
   field.addEventListener("focus", load, { once: true });

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import shutil
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -143,11 +143,13 @@ class Site:
             yield Page(path(term.iri), "term.html", self._term(term))
         for qualifier in vocabulary.qualifiers.values():
             beside = [each for axis, each in self._axes() if axis == qualifier.axis]
-            yield Page(
-                path(qualifier.iri), "qualifier.html", {"entry": qualifier, "beside": beside[0] if beside else []}
-            )
+            phrases = self._by_language(qualifier.phrases, lambda text: text.lang)
+            told = {"entry": qualifier, "beside": beside[0] if beside else [], "phrases": phrases}
+            yield Page(path(qualifier.iri), "qualifier.html", told)
         for place in vocabulary.places.values():
-            yield Page(path(place.iri), "place.html", {"entry": place})
+            forms = sorted(place.forms, key=lambda form: (alphabetical(form.literal.value), form.iri))
+            told = {"entry": place, "forms": self._by_language(forms, lambda form: form.literal.lang)}
+            yield Page(path(place.iri), "place.html", told)
         for source in vocabulary.sources.values():
             cited = sorted(
                 self.relations.cited_for.get(source.iri, []),
@@ -243,6 +245,15 @@ class Site:
     def _sources(self) -> list[tuple[Any, int]]:
         sources = sorted(self.vocabulary.sources.values(), key=lambda each: (alphabetical(each.title.value), each.iri))
         return [(source, len(self.relations.cited_for.get(source.iri, []))) for source in sources]
+
+    @staticmethod
+    def _by_language(things: Iterable[Any], tag_of: Callable[[Any], str]) -> list[tuple[str, list[Any]]]:
+        """The things under their languages, in the site's order of languages."""
+        groups: dict[str, list[Any]] = {}
+        for thing in things:
+            groups.setdefault(tag_of(thing), []).append(thing)
+        order = list(wording.LANGUAGES)
+        return sorted(groups.items(), key=lambda item: (order.index(item[0]) if item[0] in order else len(order), item[0]))
 
     @staticmethod
     def _by_label(entries: Any) -> list[Any]:
