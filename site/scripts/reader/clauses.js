@@ -1,0 +1,149 @@
+// Answers to margent/lettering/clauses.py: which names and which terms of a path belong together.
+
+/** States inside a name; the grammar file adds the context: given@before, given@after, given@alone. */
+const NAME_STATES = new Set(["given", "incomplete", "surname", "full", "tail"]);
+
+/** A name as the path found it: tokens [start, end) and the labels its parts were read under. */
+export class Name {
+  constructor(start, end, labels, sameman = false) {
+    this.start = start;
+    this.end = end;
+    this.labels = labels;
+    this.sameman = sameman;
+  }
+
+  /** Whether any part of the name was read under one of the labels. */
+  has(...labels) {
+    return labels.some((label) => this.labels.includes(label));
+  }
+}
+
+/** Names joined to one another and the terms said of them all; dates, places and addresses that stand with them. */
+class Clause {
+  names = [];
+  joints = [];
+  terms = [];
+  others = [];
+  alone = false;
+}
+
+/** The state without its context, and the context. */
+function state(name) {
+  const at = name.indexOf("@");
+  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
+}
+
+/** A term where it stands: `refs` are the terms that have this form, best first, and how far each stands behind. */
+function term(item, side) {
+  return { start: item.start, end: item.end, refs: [[item.ref, 0], ...item.others], side, respelt: item.respelt, agent: false };
+}
+
+class Builder {
+  clauses = [];
+  unread = [];
+  loose = [];
+  current = null;
+
+  begin() {
+    this.current = new Clause();
+    this.clauses.push(this.current);
+    return this.current;
+  }
+
+  step(step) {
+    const item = step.item;
+    const [source] = state(step.source);
+    const [target, context] = state(step.target);
+    if (NAME_STATES.has(target)) this.#name(step, source, context);
+    else if (item.label === "back") {
+      const clause = this.current !== null && target !== "outside" ? this.current : this.begin();
+      clause.terms.push(term(item, "back"));
+    } else if (item.label === "front" || item.label === "dedicatory") {
+      const joined = (source === "front" || source === "front-list") && this.current !== null;
+      const clause = joined ? this.current : this.begin();
+      clause.terms.push(term(item, "front"));
+    } else if (item.label === "x") this.unread.push(item);
+    else if (item.label === "agent" && this.current !== null && this.current.terms.length) {
+      this.current.terms.at(-1).end = item.end;
+      this.current.terms.at(-1).agent = true;
+    } else if (target === "list") {
+      if (this.current !== null) this.current.joints.push([item.start, item.end]);
+    } else if (target === "outside" || this.current === null) this.loose.push(item);
+    else this.current.others.push(item);
+    if (target === "outside") this.current = null;
+  }
+
+  #name(step, source, context) {
+    const item = step.item;
+    if (NAME_STATES.has(source) && (step.bond === "inside" || step.bond === "list-inside")) {
+      const name = this.current.names.at(-1);
+      // of several honours only the first goes with the name
+      if (!(item.label === "post" && name.labels.at(-1) === "post")) name.end = item.end;
+      name.labels.push(item.label);
+      return;
+    }
+    const fresh = new Name(item.start, item.end, [item.label], item.label === "sameman");
+    const goesOn = source === "list" || (context === "after" && (source === "front" || source === "front-list"));
+    const clause = goesOn && this.current !== null ? this.current : this.begin();
+    clause.alone = context === "alone";
+    clause.names.push(fresh);
+  }
+}
+
+/** The clauses of a path in the order of the lettering, the stretches that belong to none, the terms without a name. */
+export function clausesOf(path) {
+  const builder = new Builder();
+  for (const step of path.steps) builder.step(step);
+  const nameless = builder.clauses.filter((clause) => !clause.names.length).flatMap((clause) => clause.terms);
+  for (const clause of builder.clauses) if (!clause.names.length) builder.loose.push(...clause.others);
+  return {
+    clauses: builder.clauses.filter((clause) => clause.names.length),
+    unread: builder.unread,
+    loose: builder.loose,
+    nameless,
+  };
+}
+
+/** Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's. */
+export function joinFirms(clause, roles, stages, rules) {
+  const names = clause.names;
+  const firms =
+    stages.some((stage) => rules.stages.includes(stage)) || roles.some((role) => rules.roles.includes(role));
+  if (names.length < 2 || !firms) return;
+  const given = names.map((name) => name.has("given") && name.has("cap", "caps", "place", "low"));
+  const initials = names.slice(0, -1).map((name) => name.has("initial") && !name.has("cap", "caps", "place"));
+  const bare = names.map(
+    (name, index) =>
+      !name.has("initial", "sameman") && !(name.has("honorific") && index > 0) && !given[index],
+  );
+  const adjacent = names.slice(1).every((name, index) => name.start - names[index].end <= 1);
+  if (adjacent && !given.includes(true) && (!bare.includes(false) || !initials.includes(false))) {
+    const labels = names.flatMap((name) => name.labels);
+    clause.names = [new Name(names[0].start, names.at(-1).end, [...labels, "firm"])];
+  }
+}
+
+/** What two segmentations must differ in to be two readings, as one text: names, how they are joined, and terms. */
+export function toldApart(clauses) {
+  return JSON.stringify(
+    clauses.clauses.map((clause) => [
+      clause.names.map((name) => [name.start, name.end]),
+      clause.terms.map((each) => [each.start, each.end, each.side, each.refs]),
+      clause.alone,
+    ]),
+  );
+}
+
+/** The token with which a clause begins. */
+export function firstToken(clause) {
+  return Math.min(...clause.names.map((name) => name.start), ...clause.terms.map((each) => each.start));
+}
+
+/** The first and the past-last token of a name without words that an editor supplied at its edges. */
+export function edges(name, tokens) {
+  let { start, end } = name;
+  if (tokens.slice(start, end).every((token) => token.supplied)) return [start, end];
+  while (start < end - 1 && tokens[start].supplied) start += 1;
+  while (end - 1 > start && tokens[end - 1].supplied) end -= 1;
+  return [start, end];
+}

@@ -1,0 +1,242 @@
+// Answers to margent/lettering/lexicon.py: what each stretch of a lettering may be.
+
+import { floorDivide, length, mapOf, sorted } from "./order.js";
+import { SURE_LENGTH } from "./spelling.js";
+
+/** Gaps over which two pieces may be one word. */
+const JOINING = "gkhbw";
+
+/** Labels of everyday words. */
+const PLAIN = new Set(["agent", "conj", "particle", "prep", "subject"]);
+
+/** A word of the list of at most so many letters is not met by doubling or undoubling letters. */
+const SHORT = 5;
+
+/** Before the language of a plain word, in the place of a term's slug. */
+export const LANGUAGE_MARK = "~";
+
+/** Letters of a word joined from pieces at most. */
+const JOINED_LENGTH = 24;
+
+/** A stretch of tokens [start, end) and one thing it may be; never changed once made. */
+export class Item {
+  constructor(start, end, label, weight, ref, others = [], respelt = []) {
+    this.start = start;
+    this.end = end;
+    this.label = label;
+    this.weight = weight;
+    this.ref = ref;
+    this.others = others;
+    this.respelt = respelt;
+  }
+}
+
+/** The compiled forms, found by longest and all shorter matches over word sequences. */
+export class Lexicon {
+  #forms;
+  #weights;
+  #terms;
+  #superlatives;
+  #spelling;
+  #prefixes = new Set();
+
+  constructor(compiled, forms, spelling) {
+    this.#forms = forms;
+    this.#weights = mapOf(compiled.grammar.lookup);
+    this.#terms = mapOf(compiled.terms);
+    this.#superlatives = new Set(compiled.superlatives);
+    this.#spelling = spelling;
+    for (const key of forms.keys()) {
+      let at = key.indexOf(" ");
+      while (at > 0) {
+        this.#prefixes.add(key.slice(0, at));
+        at = key.indexOf(" ", at + 1);
+      }
+    }
+  }
+
+  /** Whether the folded word stands in the list by itself. */
+  known(word) {
+    return this.#forms.has(word);
+  }
+
+  /** What a folded key may be: rows of label, reference, weight and how the form was made. */
+  sensesOf(key) {
+    return this.#forms.get(key) ?? [];
+  }
+
+  /** For each token, the items that begin with it; terms of the lettering's language stand a little higher. */
+  items(tokens) {
+    const spellings = tokens.map((_, index) => this.#spellings(tokens, index));
+    const found = tokens.map((_, index) => this.#from(tokens, spellings, index));
+    const languages = this.#languages(found);
+    return found.map((row) => row.map((item) => this.#atHome(item, languages)));
+  }
+
+  /** How much each language speaks in a lettering, in thousandths. */
+  #languages(found) {
+    const votes = new Map();
+    for (const row of found) {
+      for (const item of row) {
+        const speaking = new Set([this.language(item.ref), ...item.others.map(([other]) => this.language(other))]);
+        speaking.delete("");
+        for (const language of speaking) {
+          votes.set(language, (votes.get(language) ?? 0) + floorDivide(60, speaking.size));
+        }
+      }
+    }
+    let total = 0;
+    for (const vote of votes.values()) total += vote;
+    const shares = new Map();
+    if (total) for (const [language, vote] of votes) shares.set(language, floorDivide(vote * 1000, total));
+    return shares;
+  }
+
+  /** The language of a term or a telling word; empty for anything else. */
+  language(ref) {
+    if (ref.startsWith(LANGUAGE_MARK)) return ref.slice(1);
+    return this.#terms.get(ref)?.language ?? "";
+  }
+
+  /** The item with its terms ranked anew, each gaining by its language's share. */
+  #atHome(item, languages) {
+    if (!["front", "back", "notice", "agent", "office"].includes(item.label)) return item;
+    const gain = this.#weights.get("at-home");
+    const ranked = sorted(
+      [[item.ref, 0], ...item.others].map(([ref, behind]) => [
+        ref,
+        behind + floorDivide(gain * (languages.get(this.language(ref)) ?? 0), 1000),
+      ]),
+      (pair) => [-pair[1], pair[0]],
+    );
+    const top = ranked[0][1];
+    const others = ranked.slice(1).map(([ref, weight]) => [ref, weight - top]);
+    return new Item(item.start, item.end, item.label, item.weight + top, ranked[0][0], others, item.respelt);
+  }
+
+  /** The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it. */
+  #spellings(tokens, index) {
+    const token = tokens[index];
+    const found = [];
+    for (const [word, cost, rules] of this.#spelling.alternatives(token.full)) found.push([word, index + 1, cost, rules]);
+    if (token.plain && token.plain !== token.full) found.push([token.plain, index + 1, 0, []]);
+    let joined = token.full;
+    let after = index + 1;
+    while (after < tokens.length && JOINING.includes(tokens[after].gap) && length(joined) < JOINED_LENGTH) {
+      const cost = this.#weights.get("join-" + tokens[after].gap);
+      joined += tokens[after].full;
+      after += 1;
+      if (this.#spelling.isWord(joined)) found.push([joined, after, cost, []]);
+    }
+    if (
+      after === index + 1 &&
+      after < tokens.length &&
+      "np".includes(tokens[after].gap) &&
+      tokens[after].shape === "l" &&
+      length(joined) >= 3
+    ) {
+      const whole = joined + tokens[after].full;
+      if (length(whole) >= 6 && this.#spelling.isWord(whole)) {
+        found.push([whole, after + 1, this.#weights.get("join-line"), []]);
+      }
+    }
+    return found;
+  }
+
+  /** All items that begin at one token. */
+  #from(tokens, spellings, start) {
+    const best = new Map(); // "after label" -> { after, label, refs }
+    const slot = (after, label) => {
+      const name = `${after} ${label}`;
+      if (!best.has(name)) best.set(name, { after, label, refs: new Map() });
+      return best.get(name).refs;
+    };
+    const stack = [...spellings[start]];
+    while (stack.length) {
+      const [key, after, cost, rules] = stack.pop();
+      const letters = length(key);
+      for (const [label, ref, weight, how] of this.#forms.get(key) ?? []) {
+        if (
+          rules.length &&
+          (letters < SURE_LENGTH ||
+            ((PLAIN.has(label) || letters <= SHORT) && rules.some((rule) => rule.startsWith("double-"))))
+        ) {
+          continue; // Parr is no spelling of par, Cort none of corrt, Js none of is
+        }
+        const total = weight + cost + this.#unmarked(tokens, start, after, key, label, how);
+        const refs = slot(after, label);
+        if (!refs.has(ref) || refs.get(ref)[0] < total) refs.set(ref, [total, rules]);
+      }
+      if (this.#prefixes.has(key) && after < tokens.length) {
+        const across = this.#weights.get("across-" + tokens[after].gap) ?? 0;
+        for (const [word, end, more, changed] of spellings[after]) {
+          stack.push([key + " " + word, end, cost + more + across, [...rules, ...changed]]);
+        }
+      }
+    }
+    if (
+      start + 1 < tokens.length &&
+      tokens[start + 1].gap === "k" &&
+      this.#superlatives.has(tokens[start + 1].full) &&
+      tokens[start].shape !== "i"
+    ) {
+      // Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
+      const refs = slot(start + 2, "dedicatory");
+      if (!refs.has("dedicatory")) refs.set("dedicatory", [this.#weights.get("superlative"), []]);
+    }
+    const items = [];
+    for (const { after, label, refs } of best.values()) {
+      const ranked = sorted([...refs], ([ref, [total]]) => [-total, ref]);
+      const [ref, [top, rules]] = ranked[0];
+      const others = ranked.slice(1).map(([other, [weight]]) => [other, weight - top]);
+      items.push(new Item(start, after, label, top, ref, others, rules));
+    }
+    return items;
+  }
+
+  /** Whether a word is an everyday word as well. */
+  #plain(key) {
+    return this.sensesOf(key).some((row) => PLAIN.has(row[0]));
+  }
+
+  /** What it costs that a short form lacks its stop, or that a phrase is broken by a sign. */
+  #unmarked(tokens, start, after, key, label, how) {
+    const letters = length(key);
+    const first = tokens[start];
+    const sided = label === "front" || label === "back";
+    const cut = how === "short" || how === "cut";
+    if (letters === 1 && first.shape === "i") {
+      if (!sided) {
+        if (PLAIN.has(label)) return this.#weights.get(first.stop ? "letter-stop" : "letter-plain");
+        return this.#weights.get("letter-word");
+      }
+      if (after < tokens.length && "as".includes(tokens[after].gap) && "cai".includes(tokens[after].shape)) {
+        return this.#weights.get("letter-then-capital");
+      }
+    }
+    if (["given", "place", "honorific"].includes(label) && first.shape === "l") return this.#weights.get("lower-" + label);
+    const last = tokens[after - 1];
+    if (label === "firm" && letters <= SURE_LENGTH) return this.#weights.get("letter-firm"); // "e A.", of a firm and of anything
+    if (["firm", "post", "kin"].includes(label) && last.shape === "i" && after - start > 1 && first.shape === "x") {
+      return this.#weights.get("letter-firm");
+    }
+    if (how === "sign" && first.shape === "l") return this.#weights.get("lower-siglum");
+    if (
+      how === "sign" &&
+      letters <= 5 &&
+      after < tokens.length &&
+      "as".includes(tokens[after].gap) &&
+      "ca".includes(tokens[after].shape)
+    ) {
+      return this.#weights.get("sign-then-capital");
+    }
+    if (label === "front" && how === "whole" && last.stop && letters <= SURE_LENGTH && this.#plain(key)) {
+      return this.#weights.get("stopped-plain");
+    }
+    if (sided && cut && after - start === 1 && !last.stop && this.#plain(key)) return this.#weights.get("unstopped-plain");
+    if (sided && cut && !last.stop && letters <= 3 && after - start === 1) {
+      return this.#weights.get(letters === 1 ? "unstopped-1" : letters === 2 ? "unstopped-2" : "unstopped-3");
+    }
+    return 0;
+  }
+}

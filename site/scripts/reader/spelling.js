@@ -1,0 +1,97 @@
+// Answers to margent/lettering/spelling.py: which words of the list a spelling may stand for, and by which rule.
+
+import { compare, length, mapOf, points } from "./order.js";
+
+/** A word of the list of at most so many letters is taken as it stands. */
+export const SURE_LENGTH = 3;
+
+/** Stands among the rules of a word that was only found as the nearest spelling in the list. */
+export const GUESSED = "guess";
+
+/** The compiled spelling rules and the words of the list by their levelled spelling. */
+export class Spelling {
+  #rules;
+  #words = new Set();
+  #levelled;
+  #cost;
+  #guessCost;
+  #guessable;
+  #deletions = null;
+  #seen = new Map();
+
+  constructor(compiled, keys) {
+    this.#rules = compiled.spelling.rules;
+    for (const key of keys) for (const word of key.split(" ")) this.#words.add(word);
+    this.#levelled = mapOf(compiled.spelling.levelled);
+    this.#cost = compiled.grammar.lookup.respelt;
+    this.#guessCost = compiled.grammar.lookup.guessed;
+    this.#guessable = compiled.spelling.guessable;
+  }
+
+  /** Whether a folded word occurs in any form of the list. */
+  isWord(word) {
+    return this.#words.has(word);
+  }
+
+  /** The word with every rule applied in order, and the names of the rules that changed it. */
+  level(word) {
+    const fired = [];
+    let levelled = word;
+    for (const [name, find, put] of this.#rules) {
+      if (levelled.includes(find)) {
+        levelled = levelled.split(find).join(put);
+        fired.push(name);
+      }
+    }
+    return [levelled, fired];
+  }
+
+  /** The words of the list that a folded word may stand for, each with its cost and rules. */
+  alternatives(word) {
+    const known = this.#seen.get(word);
+    if (known !== undefined) return known;
+    const found = [];
+    if (this.#words.has(word)) {
+      found.push([word, 0, []]);
+      if (length(word) <= SURE_LENGTH) return found;
+    }
+    const [levelled, fired] = this.level(word);
+    for (const like of this.#levelled.get(levelled) ?? []) {
+      if (like !== word) found.push([like, this.#cost, fired.length ? fired : this.level(like)[1]]);
+    }
+    if (!found.length && levelled !== word && this.#words.has(levelled)) found.push([levelled, this.#cost, fired]);
+    if (!found.length && length(word) >= 5 && length(word) <= 20) {
+      for (const like of this.#near(word)) found.push([like, this.#guessCost, [GUESSED]]);
+    }
+    if (!found.length) found.push([word, 0, []]);
+    if (this.#seen.size < 20_000) this.#seen.set(word, found);
+    return found;
+  }
+
+  /** Words of the list one letter away: one more, one fewer, one other, or two changed about. */
+  #near(word) {
+    if (this.#deletions === null) {
+      this.#deletions = new Map();
+      for (const like of this.#guessable) {
+        for (const key of new Set([like, ...withoutOne(like)])) {
+          if (!this.#deletions.has(key)) this.#deletions.set(key, []);
+          this.#deletions.get(key).push(like);
+        }
+      }
+    }
+    const near = [];
+    for (const key of [word, ...withoutOne(word)]) {
+      for (const like of this.#deletions.get(key) ?? []) {
+        if (!near.includes(like) && like.codePointAt(0) === word.codePointAt(0)) near.push(like);
+      }
+    }
+    near.sort(compare);
+    return near.slice(0, 3);
+  }
+}
+
+/** The word with each letter left out in turn. */
+function withoutOne(word) {
+  const letters = points(word);
+  return letters.map((_, index) => letters.filter((__, other) => other !== index).join(""));
+}

@@ -1,0 +1,153 @@
+// Answers to margent/lettering/tokens.py: from characters to tokens.
+
+import { DIGIT, LOWER, MARK, SPACE, UPPER } from "./characters.js";
+import { length } from "./order.js";
+import { transcribe } from "./transcription.js";
+
+export const INITIAL = "i";
+export const CAPITALISED = "c";
+export const CAPITALS = "a";
+export const LETTERS = "m";
+export const LOWERCASE = "l";
+export const NUMBER = "n";
+export const ELIDED = "e";
+export const OTHER = "x";
+
+const APOSTROPHES = "'’‘`´";
+
+/** Signs that are words by themselves. */
+const WORD_SIGNS = "&⁊©";
+
+/** So many spaces at least set two parts of a line apart. */
+const WIDE = 3;
+
+/** Capitals that may be a monogram's letters, at most. */
+const GROUP = 4;
+
+/** Where each token begins and ends among the characters of a line. */
+function pieces(chars, kinds, elisions, characters) {
+  const found = [];
+  const size = chars.length;
+  let index = 0;
+  while (index < size) {
+    let kind = kinds[index];
+    if (kind === UPPER || kind === LOWER || kind === DIGIT) {
+      let start = index;
+      const numeric = kind === DIGIT;
+      index += 1;
+      while (index < size) {
+        kind = kinds[index];
+        if (kind === UPPER || kind === LOWER || kind === DIGIT || kind === MARK) {
+          const before = kinds[index - 1];
+          if (!numeric && kind === UPPER && before === LOWER) break; // CarloFontana: two words run together
+          if (kind === LOWER && before === UPPER && index - start > 1 && kinds[index - 2] === UPPER) {
+            found.push([start, index - 1]); // PTesta: the last capital begins the next word
+            start = index - 1;
+          }
+          index += 1;
+        } else if (
+          APOSTROPHES.includes(chars[index]) &&
+          index + 1 < size &&
+          (kinds[index + 1] === UPPER || kinds[index + 1] === LOWER)
+        ) {
+          index += 1;
+          if (elisions.has(characters.fold(chars.slice(start, index - 1)))) break; // l'auteur: two words
+        } else if (chars[index] === "/" && numeric && index + 1 < size && kinds[index + 1] === DIGIT) {
+          index += 1; // 73/100 is one number
+        } else break;
+      }
+      found.push([start, index]);
+    } else if (WORD_SIGNS.includes(chars[index])) {
+      found.push([index, index + 1]);
+      index += 1;
+    } else index += 1;
+  }
+  return found;
+}
+
+/** The shape of a word, from the kinds of its characters. */
+function shape(kinds) {
+  const first = kinds[0];
+  const letters = kinds.filter((kind) => kind === UPPER || kind === LOWER);
+  if (first === DIGIT) return NUMBER;
+  if (!letters.length) return OTHER;
+  if (first === LOWER) return LOWERCASE;
+  if (letters.length === 1) return INITIAL;
+  if (letters.includes(LOWER)) return CAPITALISED;
+  return letters.length <= GROUP ? LETTERS : CAPITALS;
+}
+
+const PARTING = [
+  ["/", "b"],
+  ["|", "b"],
+  [";", ";"],
+  ["–", "d"],
+  ["—", "d"],
+];
+
+/** The class of what stands between two tokens of one line. */
+function gap(between, kinds, short, lower) {
+  if (!between.length) return "g";
+  const spaced = kinds.includes(SPACE);
+  const signs = between.filter((_, index) => kinds[index] !== SPACE && kinds[index] !== MARK);
+  if (!signs.length && !spaced) return "g";
+  if (!signs.length) return between.length >= WIDE ? "b" : "s";
+  if (lower && !spaced && between.length === 1 && (between[0] === "/" || between[0] === "|")) return "w";
+  for (const [sign, parted] of PARTING) if (signs.includes(sign)) return parted;
+  if ("-_=~".includes(signs[0])) return spaced ? "d" : "h";
+  if (signs.includes(",")) return ",";
+  if (".:·^*°'’´`".includes(signs[0])) {
+    if (!spaced) return "k";
+    if (short) return "a";
+    return signs[0] === "." ? "." : ":";
+  }
+  return "o";
+}
+
+/** The tokens of all lines in order. A line in a later hand or stamped by a collector must be left out before. */
+export function tokenise(lines, characters, elisions, notes) {
+  const tokens = [];
+  let place = null;
+  lines.forEach((line, number) => {
+    const read = transcribe(line.points, notes);
+    const chars = read.chars;
+    const kinds = chars.map((char) => characters.kind(char));
+    let last = 0;
+    let first = true;
+    for (const [start, end] of pieces(chars, kinds, elisions, characters)) {
+      const letters = [];
+      for (let i = start; i < end; i += 1) {
+        const kind = kinds[i];
+        if (kind === UPPER || kind === LOWER || kind === DIGIT || WORD_SIGNS.includes(chars[i])) letters.push(i);
+      }
+      const given = letters.filter((i) => !read.supplied[i]);
+      const full = characters.fold(letters.map((i) => chars[i]));
+      const plain = given.length === letters.length ? full : characters.fold(given.map((i) => chars[i]));
+      let before;
+      if (first) before = !tokens.length ? "^" : line.place === place ? "n" : "p";
+      else {
+        const previous = tokens.at(-1);
+        before = gap(chars.slice(last, start), kinds.slice(last, start), length(previous.full) <= 3, kinds[start] === LOWER);
+        previous.stop = end > 0 && last < chars.length && ".:·".includes(chars[last]);
+      }
+      tokens.push({
+        line: number,
+        start: read.at[start],
+        end: read.at[end - 1] + 1,
+        full,
+        plain,
+        shape: APOSTROPHES.includes(chars[end - 1]) ? ELIDED : shape(kinds.slice(start, end)),
+        gap: before,
+        stop: false,
+        supplied: !given.length,
+      });
+      last = end;
+      first = false;
+    }
+    if (!first) {
+      tokens.at(-1).stop = last < chars.length && ".:·".includes(chars[last]);
+      place = line.place;
+    }
+  });
+  return tokens;
+}
