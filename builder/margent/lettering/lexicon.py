@@ -16,6 +16,8 @@ PLAIN = frozenset(("agent", "conj", "particle", "prep", "subject"))
 """Labels of everyday words."""
 SHORT = 5
 """A word of the list of at most so many letters is not met by doubling or undoubling letters."""
+HOME_VOTES = 30
+"""What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes."""
 LANGUAGE_MARK = "~"
 """Before the language of a plain word, in the place of a term's slug."""
 JOINED_LENGTH = 24
@@ -47,6 +49,7 @@ class Lexicon:
         self._forms = forms
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
+        self._home: Sequence[str] = compiled["home"]
         self._superlatives = frozenset(compiled["superlatives"])
         self._spelling = spelling
         prefixes: set[str] = set()
@@ -74,7 +77,7 @@ class Lexicon:
 
     def _languages(self, found: Sequence[Sequence[Item]]) -> dict[str, int]:
         """How much each language speaks in a lettering, in thousandths; a word of several languages speaks for each in part."""
-        votes: dict[str, int] = {}
+        votes: dict[str, int] = dict.fromkeys(self._home, HOME_VOTES)
         for row in found:
             for item in row:
                 speaking = {self.language(ref) for ref in (item.ref, *(other for other, _ in item.others))} - {""}

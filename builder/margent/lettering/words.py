@@ -59,11 +59,13 @@ class Words:
 
     def _whole(self, text: str, span: tuple[int, int] | None) -> list[Answer]:
         answers: list[Answer] = []
-        for item in self._items(text):
-            for slug in (item.ref, *(ref for ref, _ in item.others)):
-                term = self._terms.get(slug)
-                if term is None or not _in_use(term, span):
-                    continue
+        slugs = dict.fromkeys(
+            slug for item in self._items(text) for slug in (item.ref, *(ref for ref, _ in item.others))
+        )
+        terms = [self._terms[slug] for slug in slugs if slug in self._terms]
+        terms.sort(key=lambda term: _likeness(term, text))
+        for term in terms:
+            if _in_use(term, span):
                 for sense in sorted(term.senses, key=lambda sense: (-sense.weight, sense.iri)):
                     for answer in self._answers(term, sense):
                         if answer not in answers:
@@ -156,6 +158,15 @@ class Words:
         locator = f", {citation.locator}" if citation.locator else ""
         found = f" (“{'”, “'.join(citation.as_found)}”)" if citation.as_found else ""
         return title + locator + found
+
+
+def _likeness(term: Term, text: str) -> int:
+    """0 where the text is the headword as it stands, 1 where it is another of its listed forms, 2 where only folding makes it one."""
+    asked = text.strip().casefold()
+    if asked == term.literal.value.casefold():
+        return 0
+    listed = {form.value.casefold() for form in (*term.short_forms, *term.variant_forms)}
+    return 1 if asked in listed or asked.rstrip(".:") in listed else 2
 
 
 def _in_use(term: Term, span: tuple[int, int] | None) -> bool:

@@ -213,6 +213,7 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "mapwords": _folded(grammar, listed, "map-words"),
         "modelwords": _folded(grammar, listed, "model-words"),
         "absorbed": grammar.exchanges["absorbed"],
+        "home": grammar.setting("home-language"),
         "superlatives": grammar.setting("superlatives"),
         "technique-roles": grammar.setting("technique-roles"),
         "hands": {"unread": grammar.setting("unread-hands"), "not-the-maker": grammar.setting("unread-ways")},
