@@ -27,6 +27,7 @@ LETTERING = "A. Verrou pinxit / B. Holm sculp. et excud. Antuerpiae 1612"
 TRIED = {
     "read": (["read", LETTERING, "--as", "json"], {0, 1}),
     "word": (["word", "sculpsit"], {0, 1}),
+    "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),
     "check": (["check"], {0, 1}),
     "tidy": (["tidy", "--check"], {0, 1}),
     "publish": (["publish", "--to", "{tmp}/public"], {0}),
@@ -45,6 +46,7 @@ def test_every_command_is_tried():
 @pytest.mark.parametrize("name", [name for name in listed() if name in TRIED])
 def test_a_command_works_without_the_network(name, tmp_path):
     args, good = TRIED[name]
+    (tmp_path / "letterings.csv").write_text(f'id,lettering\n1,"{LETTERING}"\n')
     command = [sys.executable, "-c", FORBID, *(word.format(tmp=tmp_path) for word in args)]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode in good, done.stderr

@@ -38,6 +38,42 @@ def json_line_rows(path: Path) -> Iterator[Row]:
         raise Fault(f"{path}: cannot be read ({error.strerror}); name a JSON Lines file") from None
 
 
+def are_readings(path: Path) -> bool:
+    """Whether the first row of a file that is an object is a reading or an error of one, and no lettering."""
+    if not path.is_file():
+        return False
+    for row in reading_lines(path):
+        if row is not None:
+            return "lines" not in row and ("unread" in row or "error" in row)
+    return False
+
+
+def reading_lines(path: Path) -> Iterator[dict[str, Any] | None]:
+    """The readings of a JSON Lines file; None for a row that is none."""
+    try:
+        with path.open("rb") as file:
+            for _, raw in raw_lines(file):
+                if raw is None or raw.strip():
+                    yield _reading(raw)
+    except OSError as error:
+        raise Fault(f"{path}: cannot be read ({error.strerror}); name a JSON Lines file") from None
+
+
+def _reading(raw: bytes | None) -> dict[str, Any] | None:
+    """The object of a row, where it is one and what it holds of unread stretches has their form."""
+    try:
+        found = parsed(raw.decode("utf-8-sig")) if raw is not None else None
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(found, dict):
+        return None
+    unread = found.get("unread", [])
+    whole = isinstance(unread, list) and all(
+        isinstance(each, dict) and isinstance(each.get("text"), str) for each in unread
+    )
+    return found if whole else None
+
+
 def raw_lines(file: IO[bytes]) -> Iterator[tuple[int, bytes | None]]:
     """Each line with its number, or None for one longer than LONGEST_ROW; never more than one row is held."""
     number = 0
