@@ -11,7 +11,7 @@ from typing import Annotated, Any, Final, TypeVar, Union, get_args, get_origin, 
 from pyoxigraph import BlankNode, Literal, NamedNode, Triple
 
 from margent.faults import Fault, Faults
-from margent.vocabulary import model, name_rules, reading_rules
+from margent.vocabulary import cataloguing_words, model, name_rules, reading_rules
 from margent.vocabulary.lines import places
 from margent.vocabulary.model import Choice, Edtf, Iri, Publication, Supported, Text, Thing, Vocabulary
 from margent.vocabulary.namespaces import TYPE, expand, shorten
@@ -39,6 +39,9 @@ ENTRIES: Final[dict[str, tuple[type[Supported], str]]] = {
     expand("mg:Firm"): (model.Maker, "makers"),
     expand("mg:UnidentifiedHand"): (model.Maker, "makers"),
     expand("mg:Mark"): (model.Mark, "marks"),
+    expand("mg:AttributionWords"): (cataloguing_words.AttributionWords, "attribution_words"),
+    expand("mg:DeviceWord"): (cataloguing_words.MarkWord, "mark_words"),
+    expand("mg:ArrangementWord"): (cataloguing_words.MarkWord, "mark_words"),
     **{
         expand("mg:" + rule.__name__): (rule, "reading_rules")
         for rule in (

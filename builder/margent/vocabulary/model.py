@@ -404,6 +404,9 @@ class Vocabulary:
     """Grammar, scores and settings of the reader: the classes of `reading_rules.py`."""
     name_rules: dict[Iri, Supported] = field(default_factory=dict)
     """How names are written and weighed: the classes of `name_rules.py`."""
+    attribution_words: dict[Iri, Supported] = field(default_factory=dict)
+    """Words round attributions, and of marks below: the classes of `cataloguing_words.py`."""
+    mark_words: dict[Iri, Supported] = field(default_factory=dict)
     makers: dict[Iri, Maker] = field(default_factory=dict)
     marks: dict[Iri, Mark] = field(default_factory=dict)
     files: dict[Iri, Path] = field(default_factory=dict)
