@@ -34,6 +34,8 @@ def built_beside(target: Path) -> Iterator[Path]:
             finally:
                 shutil.rmtree(new, ignore_errors=True)
     except OSError as refused:
+        if refused.errno is None:  # not from the system: a missing template calls itself one too
+            raise
         where = refused.filename or target
         raise Fault(
             f"{where}: cannot be written ({refused.strerror}); nothing was changed in {target}, free some room or name another folder with --to"

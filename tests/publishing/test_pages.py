@@ -1,0 +1,33 @@
+import pytest
+
+from margent.faults import Fault
+from margent.publishing.pages import Pages
+from margent.vocabulary.model import Iri, Publication, Role, Text, Vocabulary
+
+BASE = "https://w3id.org/margent/"
+
+
+def vocabulary(*iris):
+    roles = {iri: Role(iri=Iri(iri), labels=(Text("a role", "en"),), stage=Iri(BASE + "stage/x")) for iri in iris}
+    publication = Publication(iri=Iri(BASE), titles=(Text("t", "en"),), base=Iri(BASE), version="1", data_format=1)
+    return Vocabulary(publication=publication, roles=roles)
+
+
+def test_an_entry_has_the_page_of_its_name():
+    pages = Pages(vocabulary(BASE + "role/engraver"))
+    assert pages.path(BASE + "role/engraver") == "role/engraver.html"
+    assert pages.path(BASE + "role/nobody") == ""
+    assert pages.label(BASE + "role/nobody") == "nobody"
+
+
+@pytest.mark.parametrize(
+    "slug", ["..", "a b", "%2e%2e", "A", "a.html", "a/../../b.", "-a", "a--b", "é", "", "a\n", "<script>"]
+)
+def test_a_name_that_is_not_fit_for_a_path_is_refused(slug):
+    with pytest.raises(Fault, match="no page can have this name"):
+        Pages(vocabulary(f"{BASE}role/{slug}"))
+
+
+def test_two_entries_never_write_one_page():
+    with pytest.raises(Fault, match=r"another entry already has the page role/engraver\.html"):
+        Pages(vocabulary(BASE + "role/engraver", "https://elsewhere.example/role/engraver"))

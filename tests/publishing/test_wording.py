@@ -1,0 +1,42 @@
+import pytest
+
+from margent.publishing import wording
+
+
+@pytest.mark.parametrize(
+    ("edtf", "said"),
+    [
+        ("1500/1900", "1500 to 1900"),
+        ("1430/..", "from 1430"),
+        ("../1614", "until 1614"),
+        ("1559/", "from 1559"),
+        ("1612", "1612"),
+        ("1671~", "about 1671"),
+        ("1590?", "1590 (uncertain)"),
+        ("1590%", "about 1590 (uncertain)"),
+        ("159X", "the 1590s"),
+        ("20XX", "the 2000s"),
+        ("1559~/1614", "about 1559 to 1614"),
+    ],
+)
+def test_periods_in_words(edtf, said):
+    assert wording.in_years(edtf) == said
+
+
+@pytest.mark.parametrize(
+    ("size", "said"), [(0, "0 bytes"), (999, "999 bytes"), (1500, "1.5 kB"), (14_260_201, "14.3 MB")]
+)
+def test_sizes_in_words(size, said):
+    assert wording.in_bytes(size) == said
+
+
+@pytest.mark.parametrize(
+    ("part", "total", "said"), [(0, 0, "none"), (0, 9, "0 %"), (1, 900, "under 1 %"), (1, 3, "33 %"), (5, 5, "100 %")]
+)
+def test_shares_in_words(part, total, said):
+    assert wording.share_of(part, total) == said
+
+
+def test_a_language_without_a_name_of_ours_keeps_its_tag():
+    assert wording.language_name("la") == "Latin"
+    assert wording.language_name("cs") == "cs"
