@@ -36,11 +36,6 @@ export function letteringFrom(record) {
   };
 }
 
-/** A lettering of bare lines, nothing else known. */
-export function letteringOf(lines) {
-  return letteringFrom({ lines });
-}
-
 function idOf(record) {
   const given = record.id ?? null;
   if (given === null) return null;

@@ -12,6 +12,9 @@ const PLAIN = new Set(["agent", "conj", "particle", "prep", "subject"]);
 /** A word of the list of at most so many letters is not met by doubling or undoubling letters. */
 const SHORT = 5;
 
+/** What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes. */
+const HOME_VOTES = 30;
+
 /** Before the language of a plain word, in the place of a term's slug. */
 export const LANGUAGE_MARK = "~";
 
@@ -36,6 +39,7 @@ export class Lexicon {
   #forms;
   #weights;
   #terms;
+  #home;
   #superlatives;
   #spelling;
   #prefixes = new Set();
@@ -44,6 +48,7 @@ export class Lexicon {
     this.#forms = forms;
     this.#weights = mapOf(compiled.grammar.lookup);
     this.#terms = mapOf(compiled.terms);
+    this.#home = compiled.home;
     this.#superlatives = new Set(compiled.superlatives);
     this.#spelling = spelling;
     for (const key of forms.keys()) {
@@ -75,7 +80,7 @@ export class Lexicon {
 
   /** How much each language speaks in a lettering, in thousandths. */
   #languages(found) {
-    const votes = new Map();
+    const votes = new Map(this.#home.map((language) => [language, HOME_VOTES]));
     for (const row of found) {
       for (const item of row) {
         const speaking = new Set([this.language(item.ref), ...item.others.map(([other]) => this.language(other))]);

@@ -11,12 +11,13 @@ import { Dates } from "./dates.js";
 import { Fault } from "./fault.js";
 import { unpack } from "./forms.js";
 import { Grammar, labelAll } from "./grammar.js";
-import { thousands } from "./letterings.js";
+import { letteringFrom, thousands } from "./letterings.js";
+import { Judge } from "./judging.js";
 import { Lexicon } from "./lexicon.js";
 import { floorDivide } from "./order.js";
 import { Reading } from "./reading.js";
 import { Spelling } from "./spelling.js";
-import { Judge } from "./statements.js";
+import { Writer } from "./statements.js";
 import { tokenise } from "./tokens.js";
 import { LONGEST, Line } from "./transcription.js";
 import { shares } from "./weights.js";
@@ -34,6 +35,7 @@ export class Reader {
   #dates;
   #grammar;
   #judge;
+  #writer;
   #unreadHands;
   #unreadWays;
 
@@ -52,6 +54,7 @@ export class Reader {
     this.#dates = new Dates(compiled);
     this.#grammar = new Grammar(compiled);
     this.#judge = new Judge(compiled);
+    this.#writer = new Writer(compiled);
     this.#unreadHands = new Set(compiled.hands.unread);
     this.#unreadWays = new Set(compiled.hands["not-the-maker"]);
   }
@@ -105,7 +108,7 @@ export class Reader {
       alike.set(told, drafts.length);
       drafts.push([this.#judge.drafts(clauses, tokens, lettering), clauses, weights[index]]);
     });
-    if (drafts.length) this.#judge.write(reading, drafts, tokens, lettering);
+    if (drafts.length) this.#writer.write(reading, drafts, tokens, lettering);
     return reading;
   }
 
@@ -122,4 +125,9 @@ export class Reader {
     }
     return line;
   }
+}
+
+/** A lettering of bare lines, nothing else known. */
+export function letteringOf(lines) {
+  return letteringFrom({ lines });
 }
