@@ -105,3 +105,17 @@ def _copy(source, target):
     target.mkdir()
     for path in source.glob("*.ttl"):
         (target / path.name).write_bytes(path.read_bytes())
+
+
+@pytest.fixture(scope="session")
+def home_with(root):
+    """A function that makes a home like `small` in the folder it is given, with some of its texts replaced."""
+
+    def make(home, replaced):
+        entries = ENTRIES
+        for plain, other in replaced.items():
+            assert plain in entries
+            entries = entries.replace(plain, other)
+        return make_home(home, root, {"publication.ttl": PUBLICATION, "entries.ttl": entries})
+
+    return make
