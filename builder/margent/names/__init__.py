@@ -1,0 +1,1 @@
+"""Who is meant: names taken apart, inflected, compared and weighed against the makers of an authority."""

@@ -1,0 +1,399 @@
+"""The index of an authority: every form of every maker's name as numbers of words, and which forms hold a word.
+
+A word is looked up by its levelled spelling, by what is left when an ending is taken off, by the words a few letters away
+within one block, as a forename in another language, and by its beginning where it was cut short.
+"""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Sequence
+from math import log
+from typing import NamedTuple
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from margent.names.index_stream import KINDS, Record
+from margent.names.lore import RELATIONS, Lore
+from margent.names.normal import Folded, Level
+from margent.names.parts import FAMILY, GIVEN, Parts, Word, parts_of
+
+PARTICLE = 4
+"""Part of a word in the index, beside those of `parts.py`."""
+_PART_BITS = 3
+_ATTESTED, _FIRM, _INVERTED = 1 << 12, 1 << 13, 1 << 14
+LEAST_STEM = 3
+LEAST_NEAR = 3
+VOWELS = ("a", "e", "i", "o", "u")
+
+
+Note = Callable[[int, str, int], None]
+"""A function that notes a word, how it is like the one asked for, and how good that way is beside other ways."""
+
+
+class Like(NamedTuple):
+    """How a word of the index is like a word that was asked for: `how` names the evidence, `cost` is below zero."""
+
+    how: str
+    cost: int
+
+
+class Index:
+    """Makers and the forms of their names. Numbers of makers, forms and words count from 0."""
+
+    def __init__(self, lore: Lore) -> None:
+        self.lore = lore
+        self.iris: list[str] = []
+        self.labels: list[str] = []
+        self.kinds = bytearray()
+        self.dates = array("h")
+        """Six numbers a maker: born from, to, died from, to, active from, to; 0 where nothing is known."""
+        self.roles: list[tuple[str, ...]] = []
+        self.places: list[tuple[str, ...]] = []
+        self.ties: dict[int, list[tuple[str, str]]] = {}
+        self.objects: dict[int, list[str]] = {}
+        self.words: list[Folded] = []
+        self.form_texts: list[str] = []
+        self.form_maker = array("i")
+        self.form_flags = array("H")
+        self.form_start = array("i", [0])
+        self.form_words = array("i")
+        self.number_of: dict[str, int] = {}
+        self._numbers: dict[Folded, int] = {}
+        self._derived = False
+
+    # ---------------------------------------------------------------- building
+
+    def add(self, record: Record) -> None:
+        """Nothing comes back: the maker is in the index, with every form of the name."""
+        maker = len(self.iris)
+        self.iris.append(record.iri)
+        self.number_of[record.iri] = maker
+        self.labels.append(record.label)
+        self.kinds.append(KINDS.index(record.kind))
+        for span in (record.born, record.died, record.active):
+            self.dates.extend(span if span is not None else (0, 0))
+        self.roles.append(tuple(record.roles))
+        self.places.append(tuple(record.places))
+        if record.ties:
+            self.ties[maker] = record.ties
+        if record.objects:
+            self.objects[maker] = record.objects
+        seen: set[tuple[int, ...]] = set()
+        for form in record.forms:
+            for parts in parts_of(form.text, self.lore):
+                self._add_form(maker, form.text, parts, attested=form.attested, seen=seen)
+
+    def _add_form(self, maker: int, text: str, parts: Parts, *, attested: bool, seen: set[tuple[int, ...]]) -> None:
+        packed = [self._number(word.text) << _PART_BITS | word.part for word in parts.words]
+        packed += [self._number(word) << _PART_BITS | PARTICLE for word in parts.particles]
+        flags = parts.generation | (RELATIONS.index(parts.relation) + 1 if parts.relation else 0) << 4
+        flags |= (_ATTESTED if attested else 0) | (_FIRM if parts.firm else 0) | (_INVERTED if parts.inverted else 0)
+        key = (flags & ~(_ATTESTED | _INVERTED), *packed)
+        if key in seen and not attested:
+            return  # the same form in another spelling of its points
+        seen.add(key)
+        self.form_texts.append(text)
+        self.form_maker.append(maker)
+        self.form_flags.append(flags)
+        self.form_words.extend(packed)
+        self.form_start.append(len(self.form_words))
+
+    def _number(self, word: Folded) -> int:
+        number = self._numbers.get(word)
+        if number is None:
+            number = self._numbers[word] = len(self.words)
+            self.words.append(word)
+        return number
+
+    @classmethod
+    def of(cls, records: Iterable[Record], lore: Lore) -> Index:
+        """The index of those makers, ready to be asked."""
+        index = cls(lore)
+        for record in records:
+            index.add(record)
+        index.derive()
+        return index
+
+    # ---------------------------------------------------------------- what follows from the forms
+
+    def derive(self) -> None:
+        """Nothing comes back: the tables by which words and forms are found are made from the forms."""
+        self._numbers = {}
+        self.levels: list[Level] = [self.lore.level(word) for word in self.words]
+        self._count()
+        self._post()
+        self._by_level: dict[Level, list[int]] = {}
+        self._by_class: dict[str, list[int]] = {}
+        self.class_of: list[tuple[str, ...]] = []
+        for number, level in enumerate(self.levels):
+            self._by_level.setdefault(level, []).append(number)
+            classes = self.lore.classes(self.words[number])
+            self.class_of.append(classes)
+            for each in classes:
+                self._by_class.setdefault(each, []).append(number)
+        self._blocks: dict[str, list[str]] = {}
+        for level in self._by_level:
+            if len(level) >= LEAST_NEAR:
+                self._blocks.setdefault(_block(level), []).append(level)
+        for block in self._blocks.values():
+            block.sort(key=lambda level: (len(level), level))
+        self._block_sizes = {key: [len(level) for level in block] for key, block in self._blocks.items()}
+        self._sorted = sorted(range(len(self.words)), key=self.words.__getitem__)
+        self._sorted_words = [self.words[number] for number in self._sorted]
+        self._likes: dict[tuple[Folded, bool], dict[int, Like]] = {}
+        self._initials: dict[int, str] = {}
+        self.total = len(self.iris) + self.lore.weight("background")
+        self._derived = True
+
+    def _count(self) -> None:
+        """How many makers have each word, each levelled spelling, each forename and each first letter."""
+        self.of_word = array("i", bytes(4 * len(self.words)))
+        last = array("i", b"\xff\xff\xff\xff" * len(self.words))
+        by_level: dict[Level, int] = {}
+        by_class: dict[str, int] = {}
+        by_initial: dict[str, int] = {}
+        by_family_initial: dict[str, int] = {}
+        level_last: dict[str, int] = {}
+        for form in range(len(self.form_maker)):
+            maker = self.form_maker[form]
+            for packed in self.form_words[self.form_start[form] : self.form_start[form + 1]]:
+                word, part = packed >> _PART_BITS, packed & 7
+                if last[word] == maker:
+                    continue
+                last[word] = maker
+                self.of_word[word] += 1
+                if part == PARTICLE:
+                    continue
+                text, level = self.words[word], self.levels[word]
+                if level_last.get(level) != maker:
+                    level_last[level] = maker
+                    by_level[level] = by_level.get(level, 0) + 1
+                if part == GIVEN:
+                    for each in self.lore.classes(text):
+                        if level_last.get("/" + each) != maker:
+                            level_last["/" + each] = maker
+                            by_class[each] = by_class.get(each, 0) + 1
+                    by_initial[initial_of(text)] = by_initial.get(initial_of(text), 0) + 1
+                elif part == FAMILY:
+                    by_family_initial[initial_of(text)] = by_family_initial.get(initial_of(text), 0) + 1
+        self.of_level, self.of_class = by_level, by_class
+        self.of_initial, self.of_family_initial = by_initial, by_family_initial
+
+    def _post(self) -> None:
+        """For each word the forms that hold it, in one array with the place where each word's forms start."""
+        counts = array("i", bytes(4 * (len(self.words) + 1)))
+        for packed in self.form_words:
+            counts[(packed >> _PART_BITS) + 1] += 1
+        for number in range(len(self.words)):
+            counts[number + 1] += counts[number]
+        self.post_start = array("i", counts)
+        self.posted = array("i", bytes(4 * len(self.form_words)))
+        for form in range(len(self.form_maker)):
+            for packed in self.form_words[self.form_start[form] : self.form_start[form + 1]]:
+                word = packed >> _PART_BITS
+                self.posted[counts[word]] = form
+                counts[word] += 1
+        self._by_initials: dict[str, list[int]] | None = None
+
+    # ---------------------------------------------------------------- asking
+
+    def forms_with(self, word: int) -> Sequence[int]:
+        """The forms that hold the word."""
+        return self.posted[self.post_start[word] : self.post_start[word + 1]]
+
+    def words_of_text(self, word: Folded) -> list[int]:
+        """The number of exactly this word, or none."""
+        return [number for number in self._by_level.get(self.lore.level(word), ()) if self.words[number] == word]
+
+    def form(self, number: int) -> Sequence[int]:
+        """The packed words of a form."""
+        return self.form_words[self.form_start[number] : self.form_start[number + 1]]
+
+    def generation(self, form: int) -> int:
+        """1 for the elder, 2 for the younger, 0 where the form says nothing."""
+        return self.form_flags[form] & 0xF
+
+    def relation(self, form: int) -> str:
+        """What the form says that its bearer is to the one named; empty where nothing."""
+        at = self.form_flags[form] >> 4 & 0xF
+        return RELATIONS[at - 1] if at else ""
+
+    def firm(self, form: int) -> bool:
+        """Whether the form is that of a house."""
+        return bool(self.form_flags[form] & _FIRM)
+
+    def inverted(self, form: int) -> bool:
+        """Whether the form has the surname first, before a comma, so that the parts of its words are certain."""
+        return bool(self.form_flags[form] & _INVERTED)
+
+    def attested(self, form: int) -> bool:
+        """Whether the form was met, not made up for the file."""
+        return bool(self.form_flags[form] & _ATTESTED)
+
+    def kind(self, maker: int) -> str:
+        """The class of a maker by its local name."""
+        return KINDS[self.kinds[maker]]
+
+    def rarity(self, word: int, part: int) -> int:
+        """How much the word proves, in thousandths of a nat: the rarer among the makers, the more."""
+        count = self.of_level.get(self.levels[word], 0)
+        if part == GIVEN:
+            count = max([count, *(self.of_class.get(each, 0) for each in self.class_of[word])])
+        return self.proof(count)
+
+    def proof(self, count: int) -> int:
+        """What being one of so many makers proves, in thousandths of a nat."""
+        return int(1000 * log(self.total / (count + 0.5)))
+
+    def bearers(self, word: int) -> int:
+        """How many makers have the word, in any spelling of the same level."""
+        return self.of_level.get(self.levels[word], 0)
+
+    def initials(self, word: int) -> str:
+        """First letters by which the forename may be cut short: its own first, then those of its likes in other languages."""
+        known = self._initials.get(word)
+        if known is None:
+            own = initial_of(self.words[word])
+            others = {initial_of(form) for each in self.class_of[word] for form in self.lore.forename_forms[each]}
+            known = own + "".join(sorted(others - {own}))
+            self._initials[word] = known
+        return known
+
+    def likes(self, asked: Word) -> dict[int, Like]:
+        """Words of the index that may be the word asked for, and how; not for initials, which are like too many."""
+        key = (asked.text, asked.cut)
+        known = self._likes.get(key)
+        if known is None:
+            known = self._find_likes(asked.text, cut=asked.cut)
+            if len(self._likes) > 20_000:
+                self._likes.clear()
+            self._likes[key] = known
+        return known
+
+    def _find_likes(self, text: Folded, *, cut: bool) -> dict[int, Like]:
+        lore, level = self.lore, self.lore.level(text)
+        found: dict[int, Like] = {}
+
+        def note(number: int, how: str, cost: int) -> None:
+            if number not in found or found[number].cost < cost:
+                found[number] = Like(how, cost)
+
+        classes = set(lore.classes(text))
+
+        def note_alike(number: int, how: str, cost: int) -> None:
+            # Two words that are both known as forenames, and not as the same, are two forenames, however alike.
+            if not (classes and self.class_of[number] and classes.isdisjoint(self.class_of[number])):
+                note(number, how, cost)
+
+        for number in self._by_level.get(level, ()):
+            same = self.words[number] == text
+            if not same and len(level) < LEAST_STEM:
+                continue
+            note(number, "same" if same else "spelling", 0 if same else -1)
+        for each in sorted(classes):
+            for number in self._by_class.get(each, ()):
+                note(number, "equivalent", -2)
+        self._note_inflected(level, note_alike)
+        if cut or (not found and 2 < len(text) < 5):
+            self._note_cut(text, note)
+        if len(level) >= LEAST_NEAR:
+            self._note_near(level, note_alike)
+        return found
+
+    def _note_inflected(self, level: Level, note: Note) -> None:
+        """Notes the words that give this one with an ending put on, taken off or exchanged."""
+
+        def note_all(stem: str, ending: str, how: str, cost: int) -> None:
+            if len(stem) >= LEAST_STEM:
+                for number in self._by_level.get(Level(stem + ending), ()):
+                    note(number, how, cost)
+
+        for ending in self.lore.unendings:
+            if level.endswith(ending.text):
+                stem = level[: -len(ending.text)]
+                for instead in ending.instead:
+                    vowels = len(ending.text) == len(instead) == 1 or (len(ending.text) == 1 and ending.text != "i" and not instead)
+                    vowels = vowels and ending.text in VOWELS
+                    how = "vowel" if vowels else "latin" if ending.language == "la" else "inflected"
+                    note_all(stem, instead, how, -4 if vowels else -3)
+        for vernacular, nominatives in self.lore.latinisings:
+            if level.endswith(vernacular):
+                for nominative in nominatives:
+                    note_all(level[: len(level) - len(vernacular)], nominative, "latin", -3)
+        stem = level[:-1] if level[-1] in VOWELS else level
+        for vowel in ("", *VOWELS):
+            if stem + vowel != level:
+                note_all(stem, vowel, "vowel", -4)
+
+    def _note_cut(self, text: Folded, note: Note) -> None:
+        """Notes the words that begin so, and the forenames that have a form which begins so."""
+        at = bisect_left(self._sorted_words, text)
+        taken = 0
+        classes: set[str] = set()
+        while at < len(self._sorted_words) and self._sorted_words[at].startswith(text) and taken < 400:
+            number = self._sorted[at]
+            if self._sorted_words[at] != text:
+                note(number, "short", -2)
+                classes.update(self.class_of[number])
+            at += 1
+            taken += 1
+        letters = text.replace("j", "i")
+        for each, forms in self.lore.forename_forms.items():
+            if each in classes or any(form.replace("j", "i").startswith(letters) for form in forms):
+                for number in self._by_class.get(each, ()):
+                    own = self.words[number].replace("j", "i").startswith(letters)
+                    note(number, "short" if own else "short-equivalent", -2 if own else -3)
+
+    def _note_near(self, level: Level, note: Note) -> None:
+        """Notes the words of the same block that are one, two or three letters away, by their length."""
+        block = self._blocks.get(_block(level))
+        if block is None:
+            return
+        furthest = 1 if len(level) <= 5 else 2 if len(level) <= 9 else 3
+        sizes = self._block_sizes[_block(level)]
+        begin, end = bisect_left(sizes, len(level) - furthest), bisect_left(sizes, len(level) + furthest + 1)
+        for other, distance, _ in process.extract(
+            level, block[begin:end], scorer=OSA.distance, score_cutoff=furthest, limit=40, processor=None
+        ):
+            if distance:
+                for number in self._by_level[Level(other)]:
+                    note(number, f"near-{int(distance)}", -5 - int(distance))
+
+    def near_cost(self, asked: Folded, word: int) -> int:
+        """What is forgiven of a slip: long words are seldom alike by chance, and vowels are changed lightly."""
+        level, other = self.lore.level(asked), self.levels[word]
+        forgiven = max(0, min(len(level), len(other)) - 5) * self.lore.weight("near-long")
+        if [char for char in level if char not in VOWELS] == [char for char in other if char not in VOWELS]:
+            forgiven += self.lore.weight("near-vowel")
+        return forgiven
+
+    def forms_by_initials(self, given: str, family: str) -> Sequence[int]:
+        """The forms whose first forename and surname begin so; any forename without `given`."""
+        if self._by_initials is None:
+            table: dict[str, list[int]] = {}
+            for form in range(len(self.form_maker)):
+                first = second = ""
+                for packed in self.form(form):
+                    word, part = packed >> _PART_BITS, packed & 7
+                    if part == GIVEN and not first:
+                        first = initial_of(self.words[word])
+                    elif part == FAMILY and not second:
+                        second = initial_of(self.words[word])
+                if second:
+                    table.setdefault(first + second if first else "_" + second, []).append(form)
+            self._by_initials = table
+        return self._by_initials.get(given + family, ()) if given else self._by_initials.get("_" + family, ())
+
+
+def initial_of(word: str) -> str:
+    """The first letter, with I for J and U for V and W."""
+    first = word[:1]
+    return {"j": "i", "y": "i", "v": "u", "w": "u"}.get(first, first)
+
+
+def _block(level: str) -> str:
+    """The block within which near words are looked for: the first letter, all vowels but u (which may be v) being one."""
+    return "a" if level[0] in "aeio" else level[0]
