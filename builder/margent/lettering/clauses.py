@@ -14,6 +14,10 @@ NAME_STATES = frozenset(("given", "incomplete", "surname", "full", "tail"))
 """States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
 
 
+NAME_WORDS = frozenset(("given", "cap", "caps", "place"))
+"""Labels of the words that a name is made of, initials, titles and particles aside."""
+
+
 @dataclass(slots=True)
 class Name:
     """A name as the path found it: tokens [start, end) and the labels its parts were read under."""
@@ -149,16 +153,16 @@ def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rule
         any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)
     ):
         return
-    given = [name.has("given") and name.has("cap", "caps", "place", "low") for name in clause.names]
+    full = [len([label for label in name.labels if label in NAME_WORDS]) > 1 for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
     bare = [
         not name.has("initial", "sameman")
         and not (name.has("honorific") and name is not clause.names[0])
-        and not (name.has("given") and name.has("cap", "caps", "place", "low"))
-        for name in clause.names
+        and not several
+        for name, several in zip(clause.names, full, strict=True)
     ]
     adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
-    if adjacent and not any(given) and (all(bare) or all(initials)):
+    if adjacent and not any(full) and (all(bare) or all(initials)):
         first, last = clause.names[0], clause.names[-1]
         labels = [label for name in clause.names for label in name.labels]
         clause.names = [Name(first.start, last.end, [*labels, "firm"])]

@@ -131,7 +131,8 @@ class FormList:
                 continue  # an everyday word is never taken for a word cut short
             announces = len(words) > 1 and words[-1] in self._listed["agent"]  # "dedicated by": a name must follow
             for label, prior in ({**sides.short, **sides.all} if how in ("short", "cut") else sides.all).items():
-                if not (announces and label == "back"):
+                cut_trade = label == "office" and how == "cut"  # "peint" is no painter cut short
+                if not cut_trade and not (announces and label == "back"):
                     weight = self._standing(term, label, words, how) + cost + max(prior, -3000)
                     self.add(words, label, "" if label == "office" else term.slug, weight, how)
 

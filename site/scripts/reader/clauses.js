@@ -104,20 +104,23 @@ export function clausesOf(path) {
   };
 }
 
+/** Labels of the words that a name is made of, initials, titles and particles aside. */
+const NAME_WORDS = new Set(["given", "cap", "caps", "place"]);
+
 /** Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's. */
 export function joinFirms(clause, roles, stages, rules) {
   const names = clause.names;
   const firms =
     stages.some((stage) => rules.stages.includes(stage)) || roles.some((role) => rules.roles.includes(role));
   if (names.length < 2 || !firms) return;
-  const given = names.map((name) => name.has("given") && name.has("cap", "caps", "place", "low"));
+  const full = names.map((name) => name.labels.filter((label) => NAME_WORDS.has(label)).length > 1);
   const initials = names.slice(0, -1).map((name) => name.has("initial") && !name.has("cap", "caps", "place"));
   const bare = names.map(
     (name, index) =>
-      !name.has("initial", "sameman") && !(name.has("honorific") && index > 0) && !given[index],
+      !name.has("initial", "sameman") && !(name.has("honorific") && index > 0) && !full[index],
   );
   const adjacent = names.slice(1).every((name, index) => name.start - names[index].end <= 1);
-  if (adjacent && !given.includes(true) && (!bare.includes(false) || !initials.includes(false))) {
+  if (adjacent && !full.includes(true) && (!bare.includes(false) || !initials.includes(false))) {
     const labels = names.flatMap((name) => name.labels);
     clause.names = [new Name(names[0].start, names.at(-1).end, [...labels, "firm"])];
   }
