@@ -315,7 +315,9 @@ class Index:
             if level.endswith(ending.text):
                 stem = level[: -len(ending.text)]
                 for instead in ending.instead:
-                    vowels = len(ending.text) == len(instead) == 1 or (len(ending.text) == 1 and ending.text != "i" and not instead)
+                    vowels = len(ending.text) == len(instead) == 1 or (
+                        len(ending.text) == 1 and ending.text != "i" and not instead
+                    )
                     vowels = vowels and ending.text in VOWELS
                     how = "vowel" if vowels else "latin" if ending.language == "la" else "inflected"
                     note_all(stem, instead, how, -4 if vowels else -3)

@@ -52,7 +52,8 @@ class Lore:
         self.endings = [rule for rule in rules if isinstance(rule, NameEnding)]
         self._seen_patronymics: dict[Folded, bool] = {}
         self._patronymics = sorted(
-            {fold(text.value) for rule in self.endings if rule.key == "patronymic" for text in rule.endings}, key=lambda text: (-len(text), text)
+            {fold(text.value) for rule in self.endings if rule.key == "patronymic" for text in rule.endings},
+            key=lambda text: (-len(text), text),
         )
         words = [rule for rule in rules if isinstance(rule, NameWords)]
         self.phrases = _phrases(words)
@@ -114,7 +115,9 @@ class Lore:
         if word in self._seen_patronymics:
             return self._seen_patronymics[word]
         self._seen_patronymics[word] = any(
-            word.endswith(ending) and len(word) > len(ending) + 1 and (word[: -len(ending)] in self.forenames or len(ending) > 1)
+            word.endswith(ending)
+            and len(word) > len(ending) + 1
+            and (word[: -len(ending)] in self.forenames or len(ending) > 1)
             for ending in self._patronymics
         ) and any(word[:cut] in self.forenames for cut in range(3, len(word)))
         return self._seen_patronymics[word]
@@ -169,7 +172,9 @@ class Lore:
         def note(ending: str, language: str, means: str, instead: Iterable[str]) -> None:
             levelled = _levelled_ending(self.level, ending)
             targets = found.setdefault(levelled, (language, means, {}))[2]
-            targets.update((level, None) for text in instead if (level := _levelled_ending(self.level, text)) != levelled)
+            targets.update(
+                (level, None) for text in instead if (level := _levelled_ending(self.level, text)) != levelled
+            )
 
         for paradigm in self.paradigms:
             if paradigm.of_forename:

@@ -73,7 +73,9 @@ class Matched:
             )
             found.append(Evidence(pair.key, pair.weight, wording))
         for other in self.others:
-            read, form = (" ".join(shown(word) if other.key not in AS_READ else word for word in words) for words in other[1:])
+            read, form = (
+                " ".join(shown(word) if other.key not in AS_READ else word for word in words) for words in other[1:]
+            )
             found.append(told(index.lore, other.key, read=read, form=form))
         return found
 
@@ -99,7 +101,11 @@ def readings_of(text: str, lore: Lore) -> tuple[Parts, ...]:
         return ()
     main = found[0]
     ways = [main, *found[1:]]
-    ways += [way for way in (_joined(main), _monogram(main), _one_forename(main), _two_forenames(main, lore)) if way is not None]
+    ways += [
+        way
+        for way in (_joined(main), _monogram(main), _one_forename(main), _two_forenames(main, lore))
+        if way is not None
+    ]
     ways += _split(main, lore)
     if (way := _with_origin(main)) is not None:
         ways.append(way)
@@ -124,7 +130,13 @@ def _split(parts: Parts, lore: Lore) -> list[Parts]:
     for length in range(2, min(7, len(first.text) - 3) + 1):
         if first.text[:length] in lore.particles:
             word = Word(Folded(first.text[length:]), FAMILY, first.cut)
-            ways.append(_changed(parts, tuple(word if each is first else each for each in parts.words), (Folded(first.text[:length]),)))
+            ways.append(
+                _changed(
+                    parts,
+                    tuple(word if each is first else each for each in parts.words),
+                    (Folded(first.text[:length]),),
+                )
+            )
     return ways
 
 
@@ -135,7 +147,9 @@ def _one_forename(parts: Parts) -> Parts | None:
         return None
     first, second = given[:2]
     word = Word(Folded(first.text + second.text), GIVEN)
-    return _changed(parts, tuple(word if each is first else each for each in parts.words if each is not second), parts.particles)
+    return _changed(
+        parts, tuple(word if each is first else each for each in parts.words if each is not second), parts.particles
+    )
 
 
 def _two_forenames(parts: Parts, lore: Lore) -> Parts | None:
@@ -152,7 +166,12 @@ def _two_forenames(parts: Parts, lore: Lore) -> Parts | None:
 
 def _with_origin(parts: Parts) -> Parts | None:
     """A name such as Holm of Breda with the place as a word that may be missing, and the word before it as the name; else None."""
-    if parts.inverted or not parts.particles or len(parts.words) != 2 or [word.part for word in parts.words] != [GIVEN, FAMILY]:
+    if (
+        parts.inverted
+        or not parts.particles
+        or len(parts.words) != 2
+        or [word.part for word in parts.words] != [GIVEN, FAMILY]
+    ):
         return None
     first, place = parts.words
     return _changed(parts, (Word(first.text, FAMILY, first.cut), Word(place.text, EXTRA)), ())
@@ -205,7 +224,8 @@ class Matcher:
         for number, parts in enumerate(readings_of(text, self.lore)):
             aside = number > 0
             asked = [
-                Asked(at, word, {} if word.initial else self.index.likes(word), initial_of(word.text)) for at, word in enumerate(parts.words)
+                Asked(at, word, {} if word.initial else self.index.likes(word), initial_of(word.text))
+                for at, word in enumerate(parts.words)
             ]
             scored = self._forms(parts, asked)
             most = MOST_WEIGHED_ASIDE if aside else MOST_WEIGHED
@@ -220,7 +240,9 @@ class Matcher:
                         best[matched.maker] = matched
             if not aside and len(scored) > most:
                 least = scored[most - 1][0]
-                as_good = len({self.index.form_maker[form] for proof, form in scored[most:] if proof == least} - best.keys())
+                as_good = len(
+                    {self.index.form_maker[form] for proof, form in scored[most:] if proof == least} - best.keys()
+                )
         return Found(sorted(best.values(), key=lambda each: (-each.weight, each.maker)), as_good)
 
     # ---------------------------------------------------------------- which forms are weighed at all
@@ -247,7 +269,11 @@ class Matcher:
                 forms.update(index.forms_with(number))
         if all(each.word.initial for each in asked):
             forms.update(self._forms_by_initials(parts))
-        initials = {each.initial: index.proof(index.of_initial.get(each.initial, 0)) for each in asked if each.word.initial and each.word.part == GIVEN}
+        initials = {
+            each.initial: index.proof(index.of_initial.get(each.initial, 0))
+            for each in asked
+            if each.word.initial and each.word.part == GIVEN
+        }
         for each in asked:
             if each.word.initial and each.word.part == PHRASE:  # the letters of a monogrammist
                 for number in index.words_of_text(each.word.text):
@@ -292,7 +318,11 @@ class Matcher:
                     pair = self._initial_pair(each, number, part)
                 else:
                     like = each.likes.get(number)
-                    pair = self._pair(each, like, number, part, crossing) if like is not None else self._full_for_initial(each, number, part)
+                    pair = (
+                        self._pair(each, like, number, part, crossing)
+                        if like is not None
+                        else self._full_for_initial(each, number, part)
+                    )
                 if pair is not None:
                     pairs.append((pair, place))
         if not pairs:
@@ -322,7 +352,7 @@ class Matcher:
             return None
         key = ("forename-" if as_given else "family-") + like.how
         cost = self._weight[key]
-        if crossing and mine != part and (mine == PHRASE or part == PHRASE or {mine, part} == CROSSED):
+        if crossing and mine != part and (PHRASE in (mine, part) or {mine, part} == CROSSED):
             if like.how not in ALIKE:
                 return None
             key = "family-crossed" if as_given else "forename-crossed"
@@ -337,7 +367,12 @@ class Matcher:
     def _full_for_initial(self, asked: Asked, number: int, part: int) -> Pair | None:
         """A full forename read beside an initial in the file."""
         index = self.index
-        if part == GIVEN and asked.word.part == GIVEN and len(index.words[number]) == 1 and asked.initial == initial_of(index.words[number]):
+        if (
+            part == GIVEN
+            and asked.word.part == GIVEN
+            and len(index.words[number]) == 1
+            and asked.initial == initial_of(index.words[number])
+        ):
             proof = index.proof(index.of_initial.get(asked.initial, 0))
             return Pair(proof + self._weight["forename-initial"], "forename-initial", asked.at, number, part)
         return None
@@ -359,7 +394,12 @@ class Matcher:
         return None
 
     def _left_over(
-        self, parts: Parts, words: Sequence[tuple[int, int]], chosen: Sequence[Pair], taken_asked: set[int], taken_words: set[int]
+        self,
+        parts: Parts,
+        words: Sequence[tuple[int, int]],
+        chosen: Sequence[Pair],
+        taken_asked: set[int],
+        taken_words: set[int],
     ) -> list[Other]:
         """What it says that words were read which the form lacks, and the other way about."""
         names = self.index.words
@@ -390,7 +430,9 @@ class Matcher:
         given_met = family_met = False
         for pair in chosen:
             given_met = given_met or pair.part == GIVEN
-            family_met = family_met or parts.words[pair.asked].part in NAMING or (not extra_family and pair.part in NAMING)
+            family_met = (
+                family_met or parts.words[pair.asked].part in NAMING or (not extra_family and pair.part in NAMING)
+            )
         if not family_met and (missing_family or (extra_family and any(part == FAMILY for _, part in words))):
             missing_family = missing_family or [names[number] for number, part in words if part == FAMILY]
             others.append(Other("family-other" if extra_family else "family-left-out", (), tuple(missing_family)))
@@ -408,7 +450,13 @@ class Matcher:
         else:
             others += [Other("forename-part-left-out", (), (word,)) for word in missing_given]
         for word in extra_given:
-            key = "initial-added" if word.initial else "patronymic-added" if self.lore.is_patronymic(word.text) else "forename-added"
+            key = (
+                "initial-added"
+                if word.initial
+                else "patronymic-added"
+                if self.lore.is_patronymic(word.text)
+                else "forename-added"
+            )
             others.append(Other(key, (word.text,)))
         others += [Other("word-added", (word.text,)) for word in extra_family]
         return others
@@ -432,10 +480,14 @@ class Matcher:
             elif not parts.generation:
                 others.append(Other("generation-left-out", (), stands))
             else:
-                others.append(Other("generation-same" if generation == parts.generation else "generation-other", read, stands))
+                others.append(
+                    Other("generation-same" if generation == parts.generation else "generation-other", read, stands)
+                )
         firm = index.firm(form) or index.kind(index.form_maker[form]) == "Firm"
         if parts.firm or firm:
-            others.append(Other("firm-same" if parts.firm and firm else "firm-added" if parts.firm else "firm-left-out"))
+            others.append(
+                Other("firm-same" if parts.firm and firm else "firm-added" if parts.firm else "firm-left-out")
+            )
 
 
 def _same_particles(left: Sequence[str], right: Sequence[str]) -> bool:

@@ -146,10 +146,9 @@ def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:
         and at
         and not token.small
         and (number > 1 or at + 1 == len(found) or found[at + 1].text == ",")
-    ):
-        if not token.cut or number > 1:
-            said.generation, said.generation_word = number, token.text.upper()
-            return 1
+    ) and (not token.cut or number > 1):
+        said.generation, said.generation_word = number, token.text.upper()
+        return 1
     phrase = _phrase(found, at, lore)
     if phrase is None:
         return 0
@@ -199,7 +198,7 @@ def _inverted(segments: list[list[Token]], lore: Lore, said: _Said) -> list[Word
     for token in first:
         if _is_particle(token, lore) and len(first) > 1:
             said.particles.append(token.text)
-        elif token.text not in {"&"}:
+        elif token.text != "&":
             named.append(Word(token.text, FAMILY, token.cut))
     for number, segment in enumerate(segments[1:]):
         for place, token in enumerate(segment):
@@ -207,7 +206,7 @@ def _inverted(segments: list[list[Token]], lore: Lore, said: _Said) -> list[Word
                 said.particles.append(token.text)
             elif number > 0 or (token.text in lore.titles and (place > 0 or len(segment) == 1)):
                 named.append(Word(token.text, EXTRA, token.cut))
-            elif token.text not in {"&"}:
+            elif token.text != "&":
                 named.append(Word(token.text, GIVEN, token.cut))
     return named
 
@@ -239,7 +238,13 @@ def _direct(found: list[Token], lore: Lore, said: _Said) -> list[Word]:
     named: list[Word] = []
     seen_particle = False
     last = len(kept) - 1
-    while last > 0 and kept[last][0].text in lore.titles | lore.origins and not kept[last][1] and last > 1 and not lore.classes(kept[last - 1][0].text):
+    while (
+        last > 0
+        and kept[last][0].text in lore.titles | lore.origins
+        and not kept[last][1]
+        and last > 1
+        and not lore.classes(kept[last - 1][0].text)
+    ):
         last -= 1
     for place, (token, after) in enumerate(kept):
         seen_particle = seen_particle or (after and place > 0)

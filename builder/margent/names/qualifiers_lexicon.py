@@ -53,7 +53,7 @@ def words(text: str) -> list[Word]:
             continue
         for piece in _PARTED.finditer(match[0]):
             start = match.start() + piece.start()
-            folded = fold(piece[0])
+            folded: str = fold(piece[0])
             folded = folded.rstrip(".-") or folded
             found.append(Word(start, start + len(piece[0]), piece[0], folded, sign=False))
     return found
@@ -111,16 +111,16 @@ class Lexicon:
         self.school = self._single("school")
         self.nobody = self._single("nobody")
         self.somebody = self._single("somebody")
-        self.of_a_school = frozenset(word.fold for text in self._lists.get("of-a-school", ()) for word in words(text.value))
+        self.of_a_school = frozenset(
+            word.fold for text in self._lists.get("of-a-school", ()) for word in words(text.value)
+        )
         self.nobodies = [tuple(w.fold for w in words(text.value)) for text in self._lists.get("nobody", ())]
         self.of_a_name = {
             tuple(word.fold for word in words(text.value))
             for text in (*self._lists.get("of-a-name", ()), *_kin(vocabulary))
         }
         self.possessives = tuple(fold(text.value) for text in self._lists.get("possessive", ()))
-        self.places = frozenset(
-            fold(label.value) for place in vocabulary.places.values() for label in place.labels
-        )
+        self.places = frozenset(fold(label.value) for place in vocabulary.places.values() for label in place.labels)
         self.forenames = frozenset(
             word.fold
             for forename in vocabulary.forenames.values()
@@ -167,7 +167,12 @@ class Lexicon:
                     for form in self.forms_of(folds[-1], language):
                         tail = tuple(word.fold for word in words(form))
                         tongue.add((*folds[:-1], *tail), "before", slug, opening=opening, proves=proves)
-        parting: tuple[tuple[str, Does], ...] = (("and", "and"), ("and-in-a-firm", "firm"), ("or", "or"), ("alias", "alias"))
+        parting: tuple[tuple[str, Does], ...] = (
+            ("and", "and"),
+            ("and-in-a-firm", "firm"),
+            ("or", "or"),
+            ("alias", "alias"),
+        )
         for key, does in parting:
             for each in self.words_of(key, language):
                 folds = tuple(word.fold for word in words(each))
