@@ -73,6 +73,10 @@ class Scorer:
     def __init__(self, meets: Mapping[str, Sequence[str]]) -> None:
         self._meets = {role: tuple(sorted(roles)) for role, roles in meets.items()}
 
+    def meets(self, judged: str, read: str) -> bool:
+        """Whether a role that was read meets a judged one."""
+        return read in self._meets.get(judged, ())
+
     def tally(self, judged: Mapping[str, Any], reading: Mapping[str, Any]) -> Tally:
         """The counts of one lettering.  Raises Fault for a judged role that nothing is said to meet."""
         gold, optional = self._judged(judged, "roles"), self._judged(judged, "also")
@@ -108,6 +112,43 @@ class Scorer:
                 pairs.add((letters(statement["name"]), self._meets[role]))
         return sorted(pairs)
 
+    def right(self, judged: Mapping[str, Any], reading: Mapping[str, Any]) -> list[bool]:
+        """For each statement of a reading, whether every role it gives its name is judged so; optional roles are right as well."""
+        wrong = set(self.tally(judged, reading).added)
+        return [
+            bool(s.get("roles")) and not any((letters(s["name"]), role) in wrong for role in s["roles"])
+            for s in reading.get("statements", ())
+            if s.get("name")
+        ]
+
+    def taken_for(self, judged: Mapping[str, Any], reading: Mapping[str, Any]) -> list[tuple[str, str]]:
+        """Pairs of a judged role and the role that was read for a close name, NOT_READ where none was; then NOBODY's roles that were read."""
+        gold = sorted({(letters(s["name"]), role) for s in judged.get("statements", ()) for role in s.get("roles", ())})
+        left = sorted(
+            {
+                (letters(s["name"]), role)
+                for s in reading.get("statements", ())
+                if s.get("name")
+                for role in s.get("roles", ())
+            }
+        )
+        found: list[tuple[str, str]] = []
+        unmet: list[tuple[str, str]] = []
+        for name, role in gold:
+            hits, rest = _match([(name, self._meets[role])], left, close)
+            if hits:
+                found += [(role, met) for _, met in set(left) - set(rest)]
+                left = rest
+            else:
+                unmet.append((name, role))
+        for name, role in unmet:
+            other = next((pair for pair in left if close(name, pair[0])), None)
+            found.append((role, other[1] if other else NOT_READ))
+            if other:
+                left.remove(other)
+        _, left = _match(self._judged(judged, "also"), left, close)
+        return found + [(NOBODY, role) for _, role in left]
+
     def by_role(self, judged: Iterable[tuple[Mapping[str, Any], Mapping[str, Any]]]) -> list[tuple[str, int, int]]:
         """For each judged role: how often it was judged, and how often it was found closely; the commonest first."""
         asked: Counter[str] = Counter()
@@ -129,6 +170,10 @@ class Scorer:
         return [
             (role, number, found[role]) for role, number in sorted(asked.items(), key=lambda pair: (-pair[1], pair[0]))
         ]
+
+
+NOT_READ, NOBODY = "not read", "nobody"
+"""What a judged role is taken for where its name was not read, and whose role was read where nobody was judged."""
 
 
 def _match(
