@@ -253,7 +253,9 @@ class Site:
         for thing in things:
             groups.setdefault(tag_of(thing), []).append(thing)
         order = list(wording.LANGUAGES)
-        return sorted(groups.items(), key=lambda item: (order.index(item[0]) if item[0] in order else len(order), item[0]))
+        return sorted(
+            groups.items(), key=lambda item: (order.index(item[0]) if item[0] in order else len(order), item[0])
+        )
 
     @staticmethod
     def _by_label(entries: Any) -> list[Any]:
