@@ -161,8 +161,10 @@ class Cutter:
         if phrase.length == 1 and self._words[at].fold in self._lexicon.school and not hyphen:
             return False  # the Antwerp School is nobody's, the Rembrandt-Schule is Rembrandt's
         chunk = self._chunk(raw)
-        if (before.small and not hyphen and not self._words[at].small) or self._schoolish(chunk):
+        if before.small and not hyphen and not self._words[at].small:
             return False
+        if self._words[at].fold in self._lexicon.somebody and self._schoolish(chunk):
+            return False  # a Venetian workshop is nobody's
         axis = self._lexicon.axes[phrase.slug]
         return not (
             len(chunk) < len(raw)
@@ -200,9 +202,9 @@ class Cutter:
             return stop
         if len(folds) == 1 and (ROMAN.fullmatch(folds[0]) or _CAPITALS.fullmatch(self._words[at + 1].text)):
             return stop
-        return stop if self._inverted(raw, folds, stop) else None
+        return stop if self._inverted(raw, folds) else None
 
-    def _inverted(self, raw: Sequence[_Raw], folds: Sequence[str], stop: int) -> bool:
+    def _inverted(self, raw: Sequence[_Raw], folds: Sequence[str]) -> bool:
         """Whether the name stands with its surname first: Verrou, Anna; Dyck, Anthony van."""
         chunk = self._chunk(raw)
         before = [self._words[each.first] for each in chunk]
@@ -302,11 +304,11 @@ class Cutter:
         place = 1
         while place < len(chunks):
             left, right = chunks[place - 1], chunks[place]
-            clean = not any(each.does == "behind" for each in left[:-1])
+            clean = bool(left) and left[-1].does != "behind"
             whole = self._century(left) and self._century(right)
             if clean and not whole and self._schoolish(left) and (self._century(right) or self._schoolish(right)):
                 word = partings.pop(place - 1)
-                chunks[place - 1 : place + 1] = [[*left, _Raw("word", word.first, word.last), *right]]
+                chunks[place - 1 : place + 1] = [[*left, _Raw("tied", word.first, word.last), *right]]
                 place = max(1, place - 1)
             else:
                 place += 1
@@ -314,7 +316,7 @@ class Cutter:
 
     def _named(self, chunk: list[_Raw]) -> list[Item]:
         """The name of one chunk, and names of their own in brackets behind a school."""
-        spoken = [each for each in chunk if each.does in {"word", "byname"}]
+        spoken = [each for each in chunk if each.does in {"word", "tied", "byname"}]
         if not spoken:
             return [Item("trail", each.first, each.last, [each.slug]) for each in chunk]
         bare = [each for each in spoken if each.does == "word"]
@@ -359,7 +361,8 @@ class Cutter:
         rest = [fold for fold in folds if fold not in known and fold not in ",-" and not _FIGURE.search(fold)]
         rest = [fold for fold in rest if not (ROMAN.fullmatch(fold) and len(folds) > 1) and fold not in {"b.c", "a.d"}]
         if not rest:
-            return any(fold not in lexicon.somebody for fold in folds)
+            said = lexicon.of_a_school | lexicon.century | lexicon.school | lexicon.nobody
+            return any(fold in said or _FIGURE.search(fold) for fold in folds)
         return len(rest) == len(folds) and self._place(chunk) and len(folds) > 1
 
     def _place(self, chunk: Sequence[_Raw]) -> bool:
