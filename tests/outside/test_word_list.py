@@ -233,7 +233,6 @@ OF_MAPS = {111, 112, 113}
 
 PHRASES = {
     # Rows that a look-up of one term cannot answer: a term together with what is none, and a figure that only a rule can know.
-    59: "a term with the initials of a town behind it",
     147: "a term with its own explanation in brackets",
     179: "a number within an edition, which is a pattern and no word",
 }
