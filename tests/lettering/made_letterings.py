@@ -137,6 +137,7 @@ class Maker:
                 roman(year).lower(),
                 "i" + str(year)[1:],
                 f"A.o {year}",
+                f"th {year}",
                 f"{self.word('month')} {chance.randint(1, 31)}",
             )
         )
@@ -227,6 +228,10 @@ class Maker:
                 line["how"] = chance.choice(WAYS)
             if chance.random() < 0.1:
                 line["hand"] = chance.choice(HANDS)
+            if chance.random() < 0.15:  # a line ends in the middle of a word
+                at = chance.randrange(len(text) + 1)
+                lines.append({**line, "text": text[:at]})
+                line["text"] = text[at:]
             lines.append(line)
         record = {"lines": lines}
         if chance.random() < 0.3:

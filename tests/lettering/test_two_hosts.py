@@ -11,9 +11,33 @@ import pytest
 
 from margent.exchange.letterings import lettering_from
 from margent.faults import Fault
+from margent.vocabulary.edtf import years
 
 MADE = 5000
 NOISE = 1000
+
+DATES = [
+    "1612", " 1612\u3000", "161X", "16XX", "1612~", "~1612", "?1612%", "%1612?", "1610/1614", "1610~/1614?", "../1614", "/1614", "1610/..",
+    "1610/", "/", "[1559,1560]", "{1559, 1562,1570~}", "[..1559]", "[1559..1570,1580]", "[..]", "1612-05", "1612-05-03", "1612-XX", "1766S2",
+    "-0044", "-01XX", "-0044/1612", "1612?~", "161", "16123", "X612", "1612-5", "1612-", "1700/1600", "about 1612", "", "[]", "[1612", "1612S", "~",
+]  # fmt: skip
+
+ASKED = """
+import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
+const load = (name) => import(pathToFileURL(`${process.argv[1]}/${name}.js`));
+const [{ floorDivide, sorted }, { years }] = await Promise.all(["order", "edtf"].map(load));
+const [divided, texts, keys, dates] = JSON.parse(readFileSync(0, "utf-8"));
+const yearsOrNull = (date) => {
+  try {
+    return years(date);
+  } catch {
+    return null;
+  }
+};
+const same = (each) => each;
+console.log(JSON.stringify([divided.map((pair) => floorDivide(...pair)), sorted(texts, same), sorted(keys, same), dates.map(yearsOrNull)]));
+"""
 
 REFUSED = [
     pytest.param(record, id=name)
@@ -70,17 +94,23 @@ def made(root):
 
 
 @pytest.fixture(scope="module")
-def other_host(root, node, compiled, tmp_path_factory):
-    """A function that reads many records with the browser's reader, all in one process."""
-    folder = tmp_path_factory.mktemp("host")
-    modules = folder / "reader"
+def other_modules(root, tmp_path_factory):
+    """The browser's reader where Node takes its files for modules, which a page says by type="module"."""
+    modules = tmp_path_factory.mktemp("host") / "reader"
     shutil.copytree(root / "site/scripts/reader", modules)
-    (modules / "package.json").write_text('{"type": "module"}', encoding="utf-8")  # a page says it by type="module"
+    (modules / "package.json").write_text('{"type": "module"}', encoding="utf-8")
+    return modules
+
+
+@pytest.fixture(scope="module")
+def other_host(root, node, compiled, other_modules, tmp_path_factory):
+    """A function that reads many records with the browser's reader, all in one process."""
+    folder = tmp_path_factory.mktemp("compiled")
     (folder / "reader.json").write_text(json.dumps(compiled, ensure_ascii=False), encoding="utf-8")
 
     def answers(records):
         done = subprocess.run(
-            [node, root / "tests/lettering/read_with_node.mjs", modules, folder / "reader.json"],
+            [node, root / "tests/lettering/read_with_node.mjs", other_modules, folder / "reader.json"],
             input="".join(json.dumps(record) + "\n" for record in records).encode(),
             capture_output=True,
             check=False,
@@ -154,6 +184,35 @@ def test_the_made_letterings_are_worth_comparing(theirs, made):
 def test_made_letterings_are_the_same_on_every_run(made, vocabulary, compiled, vectors):
     assert made.made_letterings(vocabulary, sorted(compiled["techniques"]), 70) == vectors["made"][:70]
     assert made.noise(vocabulary, 30) == vectors["noise"][:30]
+
+
+def test_whole_numbers_order_and_years_are_those_of_python(root, node, other_modules):
+    numbers = [*range(-30, 31), 999_999_999_999, -1_000_000_000_001]
+    divided = [[left, right] for left in numbers for right in (1, 2, 3, 7, 10, 1000, -3)]
+    texts = ["", "a", "b", "ab", "z", "é", "\ud7ff", "\ue000", "\uffff", "𝔄", "𝔄a", "\U0010ffff", "constructor"]
+    keys = [[-number % 3, text, [text, "x"]] for number, text in enumerate(texts + texts[::-1])]
+    found = json.loads(
+        subprocess.run(
+            [node, "--input-type=module", "-e", ASKED, other_modules],
+            input=json.dumps([divided, texts[::-1], keys, DATES]),
+            capture_output=True,
+            check=True,
+            encoding="utf-8",
+        ).stdout
+    )
+    assert found == [
+        [left // right for left, right in divided],
+        sorted(texts),
+        sorted(keys),
+        [list(allowed) if (allowed := years_or_none(date)) else None for date in DATES],
+    ]
+
+
+def years_or_none(date):
+    try:
+        return years(date)
+    except ValueError:
+        return None
 
 
 def sources(root):
