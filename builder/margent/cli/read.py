@@ -29,6 +29,9 @@ from margent.vocabulary.here import room
 
 CAUTION = "A reading is a proposal for a trained eye: look at the print before you record it."
 
+MOST_BYTES = 1_000_000
+"""Of standard input; the longest lettering that is read has a tenth of it."""
+
 ENDINGS = {".jsonl": "jsonl", ".ndjson": "jsonl", ".json": "json", ".csv": "csv", ".xlsx": "xlsx"}
 """The form that the ending of a file's name asks for."""
 
@@ -116,7 +119,7 @@ def command(
     assert text is not None
     if form == "xlsx":
         raise Fault("--as xlsx is for a file of letterings: name it with --from, and the workbook with --to")
-    return _one(sys.stdin.read() if text == "-" else text, date, technique, complete, why, form or "table", home)
+    return _one(_from_input() if text == "-" else text, date, technique, complete, why, form or "table", home)
 
 
 def _one(
@@ -142,6 +145,14 @@ def _one(
     else:
         click.echo(json.dumps(answer, ensure_ascii=False, indent=None if form == "jsonl" else 2))
     return 0 if reading.statements or reading.notices else 1
+
+
+def _from_input() -> str:
+    """The text on standard input, no more of it than shows that it is too long for a lettering."""
+    try:
+        return sys.stdin.buffer.read(MOST_BYTES).decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Fault("standard input is not UTF-8 text; save the lettering as UTF-8") from None
 
 
 def _form(said: str | None, to: Path | None) -> str:
