@@ -1,8 +1,8 @@
 """Every row of a list of published definitions is answered in a sense that agrees with it.
 
 The list stands beside the checkout, not in it: a row is known here by its number and by the SHA-256 of its four fields joined by tabs.
-What agrees was written down from the meaning that the row gives, before the first run: the senses of the term must hold one of these
-roles or notices.
+What agrees was written down from the meaning that the row gives; the answers had been seen by then, so it is no blind test. The senses
+of the term must hold one of these roles or notices.
 """
 
 from __future__ import annotations
