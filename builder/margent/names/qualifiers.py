@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
 from margent.faults import Fault
 from margent.names.qualifiers_items import Cutter, Item
-from margent.names.qualifiers_lexicon import LANGUAGES, Lexicon, Word, words
+from margent.names.qualifiers_lexicon import INITIALS, LANGUAGES, Lexicon, Word, words
 from margent.names.qualifiers_write import Writer
 from margent.vocabulary.model import Vocabulary
 
@@ -55,7 +55,7 @@ class Attributions:
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self._lexicon = Lexicon(vocabulary)
-        self._writer = Writer(self._lexicon)
+        self._writer = Writer(self._lexicon, self._read_alone)
 
     def parse(self, text: str, language: str | None = None) -> list[Part]:
         """The parts of the text, in its order; empty for a text without letters.
@@ -88,12 +88,21 @@ class Attributions:
         """
         return self._writer.write(parts, language)
 
+    def _read_alone(self, text: str, language: str) -> tuple[str, ...] | None:
+        """The qualifiers of the text where it is one name with its qualifiers, else None."""
+        parts = self.parse(text, language)
+        return parts[0].qualifiers if len(parts) == 1 else None
+
     def in_order(self, slugs: Iterable[str]) -> tuple[str, ...]:
         """The slugs, each once, the one that counts first; on one axis the one that leads farthest from the name."""
         lexicon = self._lexicon
         return tuple(
             sorted(dict.fromkeys(slugs), key=lambda slug: (_AXES.index(lexicon.axes[slug]), -lexicon.ranks[slug], slug))
         )
+
+    def says_more_than_doubt(self, slugs: Iterable[str]) -> bool:
+        """Whether one of the qualifiers says how near the hand is or what the model was."""
+        return any(self._lexicon.axes[slug] != "certainty" for slug in slugs)
 
     @property
     def possessives(self) -> tuple[str, ...]:
@@ -113,7 +122,26 @@ class _Assembly:
     def parts(self, items: Sequence[Item]) -> list[Part]:
         """The parts; a qualifier said once holds for all names of a list."""
         self._level(items)
+        for place, part in enumerate(self._parts[1:]):
+            between = self._text[self._parts[place].span[1] : part.span[0]]
+            if (
+                part.joined == "and"
+                and len(between.split()) == 1
+                and (surname := self._shared(self._parts[place].name, part.name))
+            ):
+                shared = self._parts[place]
+                self._parts[place] = replace(shared, name=f"{shared.name} {surname}")
         return self._parts
+
+    @staticmethod
+    def _shared(left: str, right: str) -> str:
+        """The surname that initials before an "and" share with the name behind it: J. and A. Verrou; empty for none.
+
+        A whole forename shares nothing here: "Giotto and Taddeo Gaddi" are not two Gaddi.
+        """
+        if not INITIALS.fullmatch(left) or not (match := INITIALS.match(right)):
+            return ""
+        return right[match.end() :].strip()
 
     def _level(self, items: Sequence[Item]) -> None:
         own: list[str] = []  # qualifiers said for the next name
@@ -152,10 +180,17 @@ class _Assembly:
             elif self._is_note(item, rest):
                 continue
             else:
+                listed = comma and joined is None and not said  # no more than a comma ties it to the name before
+                apart = listed and (item.anonymous or self._attributions.says_more_than_doubt(item.slugs))
                 if not said:
-                    own = carry if not (comma and joined is None and item.anonymous) else []
+                    own = [] if apart else carry
                 tied: Joined | None = joined
-                if tied is None and comma and not (said and own):
+                if (
+                    tied is None
+                    and comma
+                    and not (said and own)
+                    and not self._attributions.says_more_than_doubt(item.slugs)
+                ):
                     tied = "and"
                 self._parts.append(self._part(item, own, None if first else tied))
                 carry = own
@@ -188,8 +223,7 @@ class _Assembly:
     def _qualify(self, slugs: Sequence[str]) -> None:
         """Nothing comes back: the last name has these qualifiers too."""
         last = self._parts[-1]
-        every = self._attributions.in_order([*last.qualifiers, *slugs])
-        self._parts[-1] = Part(every, last.name, last.joined, last.span, last.anonymous)
+        self._parts[-1] = replace(last, qualifiers=self._attributions.in_order([*last.qualifiers, *slugs]))
 
     def _trail(self, item: Item, joined: Joined | None) -> None:
         """Nothing comes back: "or follower" is the last name once more, "(workshop)" is said of the last name itself."""
@@ -199,7 +233,7 @@ class _Assembly:
             self._qualify(item.slugs)
             return
         last = self._parts[-1]
-        self._parts.append(Part(self._attributions.in_order(item.slugs), last.name, joined, last.span, last.anonymous))
+        self._parts.append(replace(last, qualifiers=self._attributions.in_order(item.slugs), joined=joined))
 
 
 def _name_follows(rest: Sequence[Item]) -> bool:

@@ -22,6 +22,22 @@ _OPENING, _CLOSING = "([", ")]"
 _CAPITALS = re.compile(r"[A-Z.]{2,6}")
 
 
+DEEPEST = 8
+"""Brackets inside brackets beyond this are passed over."""
+
+
+def _closing(found: Sequence[Word]) -> dict[int, int]:
+    """The number of the bracket that closes each opening one, where there is one."""
+    closing: dict[int, int] = {}
+    open_: list[int] = []
+    for place, word in enumerate(found):
+        if word.sign and word.text in _OPENING:
+            open_.append(place)
+        elif word.sign and word.text in _CLOSING and open_:
+            closing[open_.pop()] = place
+    return closing
+
+
 @dataclass(slots=True)
 class Item:
     """One item: `first` and `last` are the numbers of its words; what else is filled depends on the kind.
@@ -59,6 +75,9 @@ class Cutter:
         self._lexicon = lexicon
         self._tongue = tongue
         self._words = found
+        self._closing = _closing(found)
+        self._depth = 0
+        self._shouted = not any(char.islower() for word in found for char in word.text)
         self.proof = 0
         """How many letters of the text are phrases of this language."""
 
@@ -97,8 +116,8 @@ class Cutter:
                 raw += self._taken(phrase, at)
                 at += phrase.length
             elif word.text in _OPENING and word.sign:
-                close = self._close(at, end)
-                if close is None:
+                close = self._closing.get(at, end)
+                if close >= end or self._depth == DEEPEST:
                     at += 1
                 else:
                     raw.append(self._bracket(at, close))
@@ -133,13 +152,18 @@ class Cutter:
                 return False
             if phrase.opening and (not opens or ends == end or self._words[ends].sign):
                 return False
+            last = ends - 1
+            if last > at and any(
+                each.does == "before" and each.length > 1 for each in self._tongue.at(self._words, last, end)
+            ):
+                return False  # "peut-être d’" would take away the beginning of "d’après"
             return not (opens and raw and ends == end and self._trailing_noun(phrase, at, end, raw))
         if phrase.does == "behind":
             return self._behind(phrase, at, end, raw, opens=opens)
         if phrase.does in {"and", "or", "firm"}:
-            return word.text[:1].islower() or word.sign or self._words[0].text.isupper()
+            return word.text[:1].islower() or word.sign or self._shouted
         if phrase.does == "role":
-            return ends < end and (opens or word.small)
+            return ends < end and (opens or (word.small and not phrase.opening))
         return phrase.does == "kept"
 
     def _trailing_noun(self, phrase: Phrase, at: int, end: int, raw: Sequence[_Raw]) -> bool:
@@ -175,7 +199,8 @@ class Cutter:
     def _phrase_at(self, at: int, end: int) -> bool:
         """Whether a phrase begins there that may follow another one."""
         return any(
-            each.does in {"before", "behind", "and", "or", "role"} for each in self._tongue.at(self._words, at, end)
+            each.does in {"before", "behind", "and", "or", "firm", "role"}
+            for each in self._tongue.at(self._words, at, end)
         )
 
     @staticmethod
@@ -220,15 +245,6 @@ class Cutter:
 
     # -- brackets --------------------------------------------------------------------------------------------------
 
-    def _close(self, at: int, end: int) -> int | None:
-        depth = 0
-        for place in range(at, end):
-            if self._words[place].sign:
-                depth += (self._words[place].text in _OPENING) - (self._words[place].text in _CLOSING)
-                if depth == 0:
-                    return place
-        return None
-
     def _bracket(self, at: int, close: int) -> _Raw:
         """What a bracket is: another name, names of its own with their qualifiers, a qualifier, or a note."""
         inner = self._words[at + 1 : close]
@@ -236,7 +252,9 @@ class Cutter:
             return _Raw("note", at, close)
         if any(each.does == "alias" for each in self._tongue.at(self._words, at + 1, close)):
             return _Raw("byname", at, close)
+        self._depth += 1
         items = self.items(at + 1, close)
+        self._depth -= 1
         slugs = [slug for item in items for slug in item.slugs]
         names = [item for item in items if item.kind in {"name", "aside"}]
         if slugs and not names:
@@ -271,13 +289,16 @@ class Cutter:
         partings: list[_Raw] = []
         for place, each in enumerate(run):
             if each.does in {"and", "or"}:
+                if each.does == "and" and len(chunks[-1]) > 1 and len(self._until_parting(run[place + 1 :])) > 1:
+                    self.proof += 1  # what is no proof by itself, such as "e", is a little between two whole names
                 chunks.append([])
                 partings.append(each)
             elif each.does == "firm":
                 left = [word for word in chunks[-1] if word.does == "word"]
                 right = self._until_parting(run[place + 1 :])
                 initials = bool(left) and all(self._initial(word) for word in left)
-                if (len(left) > 1 and len(right) > 1) or (initials and len(right) > 1) or not left:
+                if (len(left) > 1 and len(right) > 1) or (initials and len(right) > 1) or not left or not right:
+                    self.proof += not self._words[each.first].sign
                     chunks.append([])
                     partings.append(each)
                 else:
@@ -290,7 +311,7 @@ class Cutter:
     def _until_parting(run: Sequence[_Raw]) -> list[_Raw]:
         found: list[_Raw] = []
         for each in run:
-            if each.does != "word":
+            if each.does not in {"word", "firm"}:
                 break
             found.append(each)
         return found
@@ -305,7 +326,8 @@ class Cutter:
         while place < len(chunks):
             left, right = chunks[place - 1], chunks[place]
             clean = bool(left) and left[-1].does != "behind"
-            whole = self._century(left) and self._century(right)
+            unknown = all(fold in self._lexicon.nobody for fold in self._folds(left))
+            whole = unknown or self._century(left) or any(fold in self._lexicon.nobody for fold in self._folds(right))
             if clean and not whole and self._schoolish(left) and (self._century(right) or self._schoolish(right)):
                 word = partings.pop(place - 1)
                 chunks[place - 1 : place + 1] = [[*left, _Raw("tied", word.first, word.last), *right]]
@@ -317,8 +339,10 @@ class Cutter:
     def _named(self, chunk: list[_Raw]) -> list[Item]:
         """The name of one chunk, and names of their own in brackets behind a school."""
         spoken = [each for each in chunk if each.does in {"word", "tied", "byname"}]
+        if not any(self._words[each.first].fold[:1].isalnum() for each in spoken if each.does != "byname"):
+            spoken = [each for each in spoken if each.does == "byname"]
         if not spoken:
-            return [Item("trail", each.first, each.last, [each.slug]) for each in chunk]
+            return [Item("trail", each.first, each.last, [each.slug]) for each in chunk if each.does == "behind"]
         bare = [each for each in spoken if each.does == "word"]
         anonymous = self._anonymous(bare)
         asides = [each for each in spoken if each.does == "byname" and anonymous and each.inside]
@@ -408,7 +432,7 @@ class Cutter:
             if items[after].kind == "and" and narrowed and after + 1 < len(items):
                 after += 1
             right = items[after]
-            if right.kind == "name" and self._narrows(left, right):
+            if right.kind == "name" and not right.slugs and self._narrows(left, right):
                 items[place : after + 1] = [
                     Item("name", left.first, right.last, right.slugs, anonymous=True, marks=right.marks)
                 ]

@@ -22,6 +22,9 @@ Does = Literal["before", "behind", "and", "firm", "or", "role", "alias", "kept"]
 # A slash inside a word is part of it (18th/19th); a word is parted behind an apostrophe or hyphen that a letter follows.
 _WORD = re.compile(r"(?P<sign>[,;()\[\]?&:/])|(?:[^\s,;()\[\]?&:/]|(?<=[^\s,;()\[\]])[/:](?=[^\s,;()\[\]]))+")
 _PARTED = re.compile(r".+?[’'‘\-‐](?=[^\W\d_])|.+")
+INITIALS: Final = re.compile(r"(?:[^\W\d_]\.[ -]?)+")
+"""Initials and nothing else: J., J. V., J.-B."""
+
 ROMAN: Final = re.compile(r"[ivxl]+(?:e|o|th)?")
 
 
@@ -178,6 +181,9 @@ class Lexicon:
                 folds = tuple(word.fold for word in words(each))
                 proves = 0 if " ".join(folds) in silent or does in {"firm", "alias"} else sum(map(len, folds))
                 tongue.add(folds, does, proves=proves)
+        for each in self.words_of("by", language):
+            folds = tuple(word.fold for word in words(each))
+            tongue.add(folds, "role", opening=True, proves=sum(map(len, folds)))
         for folds in self.of_a_name:
             if len(folds) > 1 and any(phrase.does in {"and", "firm"} for phrase in tongue.at(_bare(folds), 0, 1)):
                 tongue.add(folds, "kept")

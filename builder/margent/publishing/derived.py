@@ -182,5 +182,7 @@ def _labels_of_qualifiers(vocabulary: Vocabulary) -> Iterator[Triple]:
     for qualifier in vocabulary.qualifiers.values():
         if not qualifier.withdrawn:
             labels = Labels(frozenset(qualifier.labels))
-            labels.offer(qualifier.phrases, ())
+            # the sign says where a name stands in the phrase; a label has none
+            bare = [Text(phrase.value.replace("…", "").strip(), phrase.lang) for phrase in qualifier.phrases]
+            labels.offer(bare, ())
             yield from labels.triples(qualifier.iri)
