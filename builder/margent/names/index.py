@@ -18,12 +18,14 @@ from rapidfuzz.distance import OSA
 from margent.names.index_stream import KINDS, Record
 from margent.names.lore import RELATIONS, Lore
 from margent.names.normal import Folded, Level
-from margent.names.parts import FAMILY, GIVEN, Parts, Word, parts_of
+from margent.names.parts import FAMILY, GIVEN, Parts, Word, parts_of, taken_apart
 
 PARTICLE = 4
 """Part of a word in the index, beside those of `parts.py`."""
 _PART_BITS = 3
 _ATTESTED, _FIRM, _INVERTED = 1 << 12, 1 << 13, 1 << 14
+BLOCKS = {letter: letters[0] for letters in ("aeio", "bpu", "ckgq", "dt") for letter in letters}
+"""First letter -> the block of all that are spoken alike; u stands for v, w and f as well."""
 LEAST_STEM = 3
 LEAST_NEAR = 3
 VOWELS = ("a", "e", "i", "o", "u")
@@ -83,7 +85,8 @@ class Index:
             self.objects[maker] = record.objects
         seen: set[tuple[int, ...]] = set()
         for form in record.forms:
-            for parts in parts_of(form.text, self.lore):
+            named = parts_of(form.text, self.lore)
+            for parts in (*named, *(way for each in named if (way := taken_apart(each, self.lore)) is not None)):
                 self._add_form(maker, form.text, parts, attested=form.attested, seen=seen)
 
     def _add_form(self, maker: int, text: str, parts: Parts, *, attested: bool, seen: set[tuple[int, ...]]) -> None:
@@ -145,6 +148,12 @@ class Index:
         self._sorted_words = [self.words[number] for number in self._sorted]
         self._likes: dict[tuple[Folded, bool], dict[int, Like]] = {}
         self._initials: dict[int, str] = {}
+        self.tied_to: dict[int, list[tuple[str, int]]] = {}
+        """For each maker, who is tied to him: what the other is to him, and the other's number."""
+        for maker, ties in self.ties.items():
+            for tie, iri in ties:
+                if iri in self.number_of:
+                    self.tied_to.setdefault(self.number_of[iri], []).append((tie, maker))
         self.total = len(self.iris) + self.lore.weight("background")
         self._derived = True
 
@@ -290,8 +299,8 @@ class Index:
 
         for number in self._by_level.get(level, ()):
             same = self.words[number] == text
-            if not same and len(level) < LEAST_STEM:
-                continue
+            if not same and len(level) < LEAST_STEM and len(text) < 4 and any(char in VOWELS for char in text):
+                continue  # hardly anything is left of so short a word
             note(number, "same" if same else "spelling", 0 if same else -1)
         for each in sorted(classes):
             for number in self._by_class.get(each, ()):
@@ -354,7 +363,7 @@ class Index:
         block = self._blocks.get(_block(level))
         if block is None:
             return
-        furthest = 1 if len(level) <= 5 else 2 if len(level) <= 9 else 3
+        furthest = 1 if len(level) <= 6 else 2 if len(level) <= 10 else 3
         sizes = self._block_sizes[_block(level)]
         begin, end = bisect_left(sizes, len(level) - furthest), bisect_left(sizes, len(level) + furthest + 1)
         for other, distance, _ in process.extract(
@@ -397,5 +406,5 @@ def initial_of(word: str) -> str:
 
 
 def _block(level: str) -> str:
-    """The block within which near words are looked for: the first letter, all vowels but u (which may be v) being one."""
-    return "a" if level[0] in "aeio" else level[0]
+    """The block within which near words are looked for: the first letter, those that are spoken alike being one."""
+    return BLOCKS.get(level[0], level[0])

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from margent.names.normal import Folded, Level, Leveller, fold, tokens
 from margent.vocabulary.model import Vocabulary
@@ -66,6 +68,11 @@ class Lore:
             for word in each.words
             for token in tokens(word.value)
         ) | frozenset(word for each in words if each.key == "particle" for word in _single(each))
+        self.origin_particles = frozenset(
+            word for each in words if each.key == "origin-particle" for word in _single(each)
+        )
+        self.contractions = frozenset(word for each in words if each.key == "contraction" for word in _single(each))
+        """Particles contracted and written together with the name: Verhaecht for van der Haecht."""
         self.links = frozenset(word for each in words if each.key == "link" for word in _single(each))
         self.master = frozenset(word for each in words if each.key in {"master", "anonymous"} for word in _single(each))
         self.titles = frozenset(word for each in words if each.key == "title" for word in _single(each)) | frozenset(
@@ -110,6 +117,15 @@ class Lore:
         """The weight of one kind of evidence; KeyError where vocab/names/evidence.ttl has none of that name."""
         return self.weights[key].weight
 
+    @cached_property
+    def digest(self) -> str:
+        """A digest of everything known of names that an index depends on."""
+        known = (
+            sorted(self.forenames.items()), sorted(self.phrases.items()), sorted(self.particles), sorted(self.titles), sorted(self.origins),
+            sorted(self.master), sorted(self.compounds.items()), self.level.rules,
+        )  # fmt: skip
+        return hashlib.sha256(repr(known).encode()).hexdigest()
+
     def is_patronymic(self, word: Folded) -> bool:
         """Whether the word is a forename with a patronymic ending put on: Jansz, Pietersdr."""
         if word in self._seen_patronymics:
@@ -121,6 +137,11 @@ class Lore:
             for ending in self._patronymics
         ) and any(word[:cut] in self.forenames for cut in range(3, len(word)))
         return self._seen_patronymics[word]
+
+    def contraction(self, particles: Iterable[str]) -> str | None:
+        """What the particles are contracted to before a name; None where they are not."""
+        first = next(iter(particles), "")
+        return next((word for word in sorted(self.contractions) if first[:1] == word[:1]), None)
 
     def apart(self, word: Folded) -> tuple[Folded, Folded] | None:
         """The two forenames of which a forename unknown as a whole is made: Pierfrancesco; None where it is not."""

@@ -6,15 +6,17 @@ at random. The share of "somebody not in the file" follows from how rare the nam
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import NamedTuple
+
+from rapidfuzz.distance import Indel
 
 from margent.names.evidence import Evidence, told
 from margent.names.index import PARTICLE, Index, Like, initial_of
 from margent.names.lore import Lore
 from margent.names.normal import Folded
-from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Parts, Word, parts_of
+from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Parts, Word, parts_of, taken_apart
 
 MOST_WEIGHED, MOST_WEIGHED_ASIDE = 48, 24
 """Forms that are weighed word by word, for the plain way of taking a name apart and for each other way."""
@@ -26,6 +28,9 @@ CROSSED = {GIVEN, FAMILY}
 NAMING = frozenset({FAMILY, PHRASE})
 TRANSLATED = frozenset({"equivalent", "short-equivalent"})
 ALIKE = frozenset({"same", "spelling", "equivalent"})
+INITIALS = frozenset({"forename-initial", "forename-initial-equivalent"})
+LIKENESS = 0.6
+"""Share of letters that two surnames must have in common, in order, to have some likeness."""
 LEAST_SLIP = -2500
 """What a slip costs at least, however long the word."""
 TITLE = 300
@@ -103,21 +108,27 @@ def readings_of(text: str, lore: Lore) -> tuple[Parts, ...]:
     ways = [main, *found[1:]]
     ways += [
         way
-        for way in (_joined(main), _monogram(main), _one_forename(main), _two_forenames(main, lore))
+        for way in (
+            _joined(main, ""),
+            _joined(main, lore.contraction(main.particles)),
+            _monogram(main),
+            _one_forename(main),
+            taken_apart(main, lore),
+        )
         if way is not None
     ]
     ways += _split(main, lore)
-    if (way := _with_origin(main)) is not None:
+    if (way := _with_origin(main, lore)) is not None:
         ways.append(way)
     return tuple(ways)
 
 
-def _joined(parts: Parts) -> Parts | None:
-    """The particles taken together with the surname as one word; None without any."""
-    if not parts.particles or not parts.family:
+def _joined(parts: Parts, contracted: str | None) -> Parts | None:
+    """The particles, or what they are contracted to, taken together with the surname as one word; None without any."""
+    if not parts.particles or not parts.family or contracted is None:
         return None
     first = parts.family[0]
-    word = Word(Folded("".join(parts.particles) + first.text), FAMILY, first.cut)
+    word = Word(Folded((contracted or "".join(parts.particles)) + first.text), FAMILY, first.cut)
     return _changed(parts, tuple(word if each is first else each for each in parts.words), ())
 
 
@@ -128,7 +139,7 @@ def _split(parts: Parts, lore: Lore) -> list[Parts]:
     first = parts.family[0]
     ways = []
     for length in range(2, min(7, len(first.text) - 3) + 1):
-        if first.text[:length] in lore.particles:
+        if first.text[:length] in lore.particles or first.text[:length] in lore.contractions:
             word = Word(Folded(first.text[length:]), FAMILY, first.cut)
             ways.append(
                 _changed(
@@ -152,19 +163,7 @@ def _one_forename(parts: Parts) -> Parts | None:
     )
 
 
-def _two_forenames(parts: Parts, lore: Lore) -> Parts | None:
-    """A forename that is two in one taken apart: Giambattista as Giovanni Battista; None without such."""
-    for first in parts.given:
-        pair = lore.compounds.get(first.text) or lore.apart(first.text)
-        if pair is not None:
-            words: list[Word] = []
-            for each in parts.words:
-                words += [Word(pair[0], GIVEN), Word(pair[1], GIVEN)] if each is first else [each]
-            return _changed(parts, tuple(words), parts.particles)
-    return None
-
-
-def _with_origin(parts: Parts) -> Parts | None:
+def _with_origin(parts: Parts, lore: Lore) -> Parts | None:
     """A name such as Holm of Breda with the place as a word that may be missing, and the word before it as the name; else None."""
     if (
         parts.inverted
@@ -174,6 +173,8 @@ def _with_origin(parts: Parts) -> Parts | None:
     ):
         return None
     first, place = parts.words
+    if lore.classes(first.text):
+        return None
     return _changed(parts, (Word(first.text, FAMILY, first.cut), Word(place.text, EXTRA)), ())
 
 
@@ -187,16 +188,29 @@ def _monogram(parts: Parts) -> Parts | None:
 
 
 def _changed(parts: Parts, words: tuple[Word, ...], particles: tuple[Folded, ...]) -> Parts:
-    return Parts(
-        parts.text, words, particles, parts.generation, parts.generation_word, parts.relation, parts.relation_word, parts.firm,
-        inverted=parts.inverted,
-    )  # fmt: skip
+    return replace(parts, words=words, particles=particles)
+
+
+@dataclass(slots=True)
+class _Left:
+    """The words of the name that was read, and of a form, which found no like on the other side."""
+
+    extra_given: list[Word]
+    extra_family: list[Word]
+    missing_given: list[Folded]
+    missing_family: list[Folded]
+    missing_phrase: list[Folded]
+    given_met: bool
+    family_met: bool
+    known_by_forename: bool
+    """Whether the form has a forename first and then an origin or a father: Duccio di Buoninsegna."""
 
 
 class Asked(NamedTuple):
-    """One word of a name that is looked for, with the words of the index that it may be."""
+    """One word of a name that is looked for, with the words of the index that it may be; `given` counts the forenames before it."""
 
     at: int
+    given: int
     word: Word
     likes: Mapping[int, Like]
     initial: str
@@ -224,7 +238,13 @@ class Matcher:
         for number, parts in enumerate(readings_of(text, self.lore)):
             aside = number > 0
             asked = [
-                Asked(at, word, {} if word.initial else self.index.likes(word), initial_of(word.text))
+                Asked(
+                    at,
+                    sum(each.part == GIVEN for each in parts.words[:at]),
+                    word,
+                    {} if word.initial else self.index.likes(word),
+                    initial_of(word.text),
+                )
                 for at, word in enumerate(parts.words)
             ]
             scored = self._forms(parts, asked)
@@ -310,21 +330,32 @@ class Matcher:
         index = self.index
         packed = index.form(form)
         words = [(each >> 3, each & 7) for each in packed if each & 7 != PARTICLE]
-        crossing = 0 if len(parts.words) == 1 else 3 if parts.inverted and index.inverted(form) else 1
+        crossing = (
+            0
+            if sum([word.part != EXTRA for word in parts.words]) == 1
+            else 3
+            if parts.inverted and index.inverted(form)
+            else 1
+        )
         pairs: list[tuple[Pair, int]] = []
+        given = -1
         for place, (number, part) in enumerate(words):
+            given += part == GIVEN
             for each in asked:
                 if each.word.initial:
                     pair = self._initial_pair(each, number, part)
                 else:
                     like = each.likes.get(number)
                     pair = (
-                        self._pair(each, like, number, part, crossing)
+                        self._pair(each, like, number, part, crossing, aside=aside)
                         if like is not None
                         else self._full_for_initial(each, number, part)
                     )
-                if pair is not None:
-                    pairs.append((pair, place))
+                if pair is None:
+                    continue
+                if each.given != given and part == GIVEN and pair.key in INITIALS:
+                    pair = pair._replace(weight=pair.weight + self._weight["initial-displaced"])
+                pairs.append((pair, place))
         if not pairs:
             return None
         if len(pairs) > 1:
@@ -337,14 +368,30 @@ class Matcher:
                 taken_asked.add(pair.asked)
                 taken_words.add(place)
                 chosen.append(pair)
-        others = self._left_over(parts, words, chosen, taken_asked, taken_words)
-        self._beside(parts, form, packed, others)
+        there = tuple([index.words[each >> 3] for each in packed if each & 7 == PARTICLE])
+        missing = [(index.words[number], part) for at, (number, part) in enumerate(words) if at not in taken_words]
+        extra = [word for at, word in enumerate(parts.words) if at not in taken_asked]
+        extra_family = [word for word in extra if word.part in NAMING]
+        left = _Left(
+            [word for word in extra if word.part == GIVEN],
+            extra_family,
+            [word for word, part in missing if part == GIVEN],
+            [word for word, part in missing if part == FAMILY],
+            [word for word, part in missing if part == PHRASE],
+            any(pair.part == GIVEN for pair in chosen),
+            any(
+                parts.words[pair.asked].part in NAMING or (not extra_family and pair.part in NAMING) for pair in chosen
+            ),
+            bool(there) and not index.inverted(form),
+        )
+        others = self._left_over(parts, words, left)
+        self._beside(parts, form, there, others)
         if aside:
             others.append(Other("joined", (parts.text,)))
         total = sum([pair.weight for pair in chosen]) + sum([self._weight[other.key] for other in others])
         return Matched(index.form_maker[form], form, total, parts, tuple(chosen), tuple(others))
 
-    def _pair(self, asked: Asked, like: Like, number: int, part: int, crossing: int) -> Pair | None:
+    def _pair(self, asked: Asked, like: Like, number: int, part: int, crossing: int, *, aside: bool) -> Pair | None:
         """What a word read proves beside a word of a form that it is like; None where the two do not answer to each other."""
         mine = asked.word.part
         as_given = part == GIVEN
@@ -352,12 +399,16 @@ class Matcher:
             return None
         key = ("forename-" if as_given else "family-") + like.how
         cost = self._weight[key]
+        if not crossing and mine == FAMILY and as_given and like.how not in ALIKE:
+            return None
         if crossing and mine != part and (PHRASE in (mine, part) or {mine, part} == CROSSED):
             if like.how not in ALIKE:
                 return None
             key = "family-crossed" if as_given else "forename-crossed"
             cost += self._weight[key] * crossing
         if like.how.startswith("near"):
+            if aside:
+                return None  # a slip in a name that was first put together or taken apart is one guess too many
             cost = min(cost + self.index.near_cost(asked.word.text, number), LEAST_SLIP)
         proof = self.index.rarity(number, part) + cost
         if EXTRA in {mine, part}:
@@ -393,78 +444,71 @@ class Matcher:
             return Pair(index.proof(index.of_initial.get(letter, 0)), "family-initial", asked.at, number, part)
         return None
 
-    def _left_over(
-        self,
-        parts: Parts,
-        words: Sequence[tuple[int, int]],
-        chosen: Sequence[Pair],
-        taken_asked: set[int],
-        taken_words: set[int],
-    ) -> list[Other]:
+    def _left_over(self, parts: Parts, words: Sequence[tuple[int, int]], left: _Left) -> list[Other]:
         """What it says that words were read which the form lacks, and the other way about."""
-        names = self.index.words
-        others: list[Other] = []
-        extra_given: list[Word] = []
-        extra_family: list[Word] = []
-        phrase = False
-        for at, word in enumerate(parts.words):
-            phrase = phrase or word.part == PHRASE
-            if at not in taken_asked:
-                if word.part == GIVEN:
-                    extra_given.append(word)
-                elif word.part != EXTRA:
-                    extra_family.append(word)
-        missing_given: list[str] = []
-        missing_family: list[str] = []
-        form_phrase = False
-        for at, (number, part) in enumerate(words):
-            form_phrase = form_phrase or part == PHRASE
-            if at in taken_words or part == EXTRA:
-                continue
-            if part == GIVEN:
-                missing_given.append(names[number])
-            elif part == FAMILY:
-                missing_family.append(names[number])
-            else:
-                others.append(Other("phrase-left-out", (), (names[number],)))
-        given_met = family_met = False
-        for pair in chosen:
-            given_met = given_met or pair.part == GIVEN
-            family_met = (
-                family_met or parts.words[pair.asked].part in NAMING or (not extra_family and pair.part in NAMING)
-            )
-        if not family_met and (missing_family or (extra_family and any(part == FAMILY for _, part in words))):
-            missing_family = missing_family or [names[number] for number, part in words if part == FAMILY]
-            others.append(Other("family-other" if extra_family else "family-left-out", (), tuple(missing_family)))
-            extra_family = extra_family[1:]
-        else:
-            others += [Other("family-part-left-out", (), (word,)) for word in missing_family]
-        if phrase != form_phrase:
+        others = [Other("phrase-left-out", (), (word,)) for word in left.missing_phrase]
+        if any(word.part == PHRASE for word in parts.words) != any(part == PHRASE for _, part in words):
             others.append(Other("conventional-other"))
-        if missing_given and not given_met:
-            if extra_given:
-                others.append(Other("forename-other", (extra_given[0].text,), tuple(missing_given)))
-                extra_given = extra_given[1:]
-            else:
-                others.append(Other("forename-left-out"))
-        else:
-            others += [Other("forename-part-left-out", (), (word,)) for word in missing_given]
-        for word in extra_given:
-            key = (
-                "initial-added"
-                if word.initial
-                else "patronymic-added"
-                if self.lore.is_patronymic(word.text)
-                else "forename-added"
-            )
-            others.append(Other(key, (word.text,)))
-        others += [Other("word-added", (word.text,)) for word in extra_family]
+        others += self._surname_left_over(words, left)
+        others += self._forenames_left_over(parts, left)
+        others += [Other("word-added", (word.text,)) for word in left.extra_family]
         return others
 
-    def _beside(self, parts: Parts, form: int, packed: Iterable[int], others: list[Other]) -> None:
+    def _surname_left_over(self, words: Sequence[tuple[int, int]], left: _Left) -> list[Other]:
+        """Surnames on one side only; of those that were read the first is taken off `left` where another stands in its place."""
+        there = [self.index.words[number] for number, part in words if part == FAMILY]
+        if left.family_met or not there or not (left.missing_family or left.extra_family):
+            return [Other("family-part-left-out", (), (word,)) for word in left.missing_family]
+        missing = left.missing_family or there
+        if not left.extra_family:
+            return [Other("origin-left-out" if left.known_by_forename else "family-left-out", (), tuple(missing))]
+        read = left.extra_family.pop(0).text
+        others = [Other("family-other", (), tuple(missing))]
+        if self._some_likeness(read, missing[0]):
+            others.append(Other("family-likeness", (read,), (missing[0],)))
+        return others
+
+    def _forenames_left_over(self, parts: Parts, left: _Left) -> list[Other]:
+        """Forenames on one side only."""
+        extra, missing = left.extra_given, left.missing_given
+        others: list[Other] = []
+        if missing and not left.given_met:
+            if not extra:
+                others.append(Other("forename-left-out"))
+            else:
+                others.append(Other("forename-other", (extra.pop(0).text,), tuple(missing)))
+                if left.family_met and (origin := self._origin(parts)):
+                    others.append(Other("origin-alone", (origin,)))
+        else:
+            while extra and missing:  # brothers share the first forename and differ in the second
+                others.append(Other("forename-part-other", (extra.pop(0).text,), (missing.pop(0),)))
+            others += [Other("forename-part-left-out", (), (word,)) for word in missing]
+        for word in extra:
+            further = "patronymic-added" if self.lore.is_patronymic(word.text) else "forename-added"
+            others.append(Other("initial-added" if word.initial else further, (word.text,)))
+        return others
+
+    def _origin(self, parts: Parts) -> str:
+        """The surname where it rather is a place of origin: Marco da Siena, Agostino Veneziano; empty where it is not."""
+        family = parts.family
+        if len(family) != 1 or not parts.given:
+            return ""
+        named = family[0].text
+        if named in self.lore.origins or (
+            len(parts.particles) == 1
+            and parts.particles[0] in self.lore.origin_particles
+            and self.lore.classes(parts.given[0].text)
+        ):
+            return named
+        return ""
+
+    def _some_likeness(self, read: Folded, form: Folded) -> bool:
+        """Whether two surnames that are no spellings of each other have most of their letters in common, in order."""
+        return Indel.normalized_similarity(self.lore.level(read), self.lore.level(form), score_cutoff=LIKENESS) > 0
+
+    def _beside(self, parts: Parts, form: int, there: tuple[Folded, ...], others: list[Other]) -> None:
         """Adds what the words beside the name say: particles, which of several, house."""
         index = self.index
-        there = tuple([index.words[each >> 3] for each in packed if each & 7 == PARTICLE])
         if parts.particles or there:
             if not there:
                 others.append(Other("particle-added", parts.particles))
@@ -483,6 +527,13 @@ class Matcher:
                 others.append(
                     Other("generation-same" if generation == parts.generation else "generation-other", read, stands)
                 )
+        relation = index.relation(form)
+        if relation and relation != parts.relation:
+            others.append(Other("relation-other", (relation,), (index.labels[index.form_maker[form]],)))
+        elif relation:
+            others.append(Other("relation-same", (parts.relation_word,)))
+        if index.kind(index.form_maker[form]) == "Family":
+            others.append(Other("family-for-person" if parts.given else "family-answer"))
         firm = index.firm(form) or index.kind(index.form_maker[form]) == "Firm"
         if parts.firm or firm:
             others.append(

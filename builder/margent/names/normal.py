@@ -85,10 +85,10 @@ class Leveller:
     """Undoes the habits of spelling, in their order, and remembers the words it has seen."""
 
     def __init__(self, rules: Iterable[NameSpelling]) -> None:
-        self._rules: list[tuple[int, str, str]] = []
+        self.rules: list[tuple[int, str, str]] = []
         for rule in sorted(rules, key=lambda each: (each.order, each.iri)):
             at = 1 if rule.find.startswith("^") else 2 if rule.find.endswith("$") else 0
-            self._rules.append(
+            self.rules.append(
                 (at, fold(rule.find.strip("^$")) if rule.find.strip("^$").isascii() else rule.find, rule.put)
             )
         self._seen: dict[str, Level] = {}
@@ -109,7 +109,7 @@ class Leveller:
         """Rules are repeated until nothing changes: undoing one habit may lay open another."""
         for _ in range(4):
             before = word
-            for at, find, put in self._rules:
+            for at, find, put in self.rules:
                 if at == 0:
                     if find in word:
                         word = word.replace(find, put)

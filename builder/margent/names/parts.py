@@ -5,7 +5,7 @@ A list has "Holm, Barent van, the Elder"; a print has "Wed. B. v. Holm". Both co
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from margent.names.lore import GENERATIONS, ORDINAL, RELATIONS, Lore
@@ -97,6 +97,18 @@ def parts_of(text: str, lore: Lore) -> tuple[Parts, ...]:
     return tuple(names)
 
 
+def taken_apart(parts: Parts, lore: Lore) -> Parts | None:
+    """The name with a forename that is two in one taken apart: Giambattista as Giovanni Battista; None without such."""
+    for first in parts.words:
+        pair = (lore.compounds.get(first.text) or lore.apart(first.text)) if first.part == GIVEN else None
+        if pair is not None:
+            words: list[Word] = []
+            for each in parts.words:
+                words += [Word(pair[0], GIVEN), Word(pair[1], GIVEN)] if each is first else [each]
+            return replace(parts, words=tuple(words))
+    return None
+
+
 def _phrase(found: list[Token], at: int, lore: Lore) -> tuple[int, str] | None:
     """How many words from there are a known phrase, and its key; the longest one."""
     for words, key in lore.phrases.get(found[at].text, ()):
@@ -153,6 +165,8 @@ def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:
     if phrase is None:
         return 0
     length, key = phrase
+    if token.text[0].isdigit() and at + length < len(found) and found[at + length].text != ",":
+        return 0  # 2nd Century
     rest = found[:at] + found[at + length :]
     left = sum(len(each.text) > 1 or each.cut for each in rest)
     if not left or (at == 0 and found[at + length : at + length + 1] and found[at + length].text == ","):
@@ -160,7 +174,7 @@ def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:
     wording = " ".join(each.text for each in found[at : at + length])
     if (
         length == 1
-        and len(token.text) <= 3
+        and len(token.text) <= 2
         and not token.cut
         and key in {*GENERATIONS, *RELATIONS, "son", "firm"}
         and not token.small
@@ -169,7 +183,7 @@ def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:
         return 0  # a short word at the head is rather a name
     if key == "family":
         # An article makes a family only before a bare surname: "li Verroi", not "Anna li Verroi".
-        if at != 0 or left > 1:
+        if len(token.text) <= 3 and (at != 0 or left > 1):
             return 0
         said.relation, said.relation_word = "family", wording
     elif key in GENERATIONS or key == "son":
