@@ -13,11 +13,11 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from margent.names.qualifiers_lexicon import ROMAN, Lexicon, Phrase, Tongue, Word
+from margent.names.qualifiers_nobody import Nobody
 
 Kind = Literal["name", "before", "role", "and", "or", "sign", "aside", "trail"]
 
-_FIGURE = re.compile(r"\d")
-_YEAR = re.compile(r"\d{3}|\b(?:born|died|active)\b")
+_YEAR = re.compile(r"\d{3}")
 _OPENING, _CLOSING = "([", ")]"
 _CAPITALS = re.compile(r"[A-Z.]{2,6}")
 
@@ -76,6 +76,7 @@ class Cutter:
         self._tongue = tongue
         self._words = found
         self._closing = _closing(found)
+        self._nobody = Nobody(lexicon)
         self._depth = 0
         self._shouted = not any(char.islower() for word in found for char in word.text)
         self.proof = 0
@@ -187,7 +188,7 @@ class Cutter:
         chunk = self._chunk(raw)
         if before.small and not hyphen and not self._words[at].small:
             return False
-        if self._words[at].fold in self._lexicon.somebody and self._schoolish(chunk):
+        if self._words[at].fold in self._lexicon.somebody and self._nobody.schoolish(self._said(chunk)):
             return False  # a Venetian workshop is nobody's
         axis = self._lexicon.axes[phrase.slug]
         return not (
@@ -236,7 +237,7 @@ class Cutter:
         forenames = [fold for fold in folds if fold not in self._lexicon.particles]
         return (
             sum(word.fold not in self._lexicon.particles for word in before) == 1
-            and not self._schoolish(chunk)
+            and not self._nobody.schoolish(self._said(chunk))
             and before[-1].fold not in self._lexicon.forenames
             and bool(forenames)
             and folds[0] == forenames[0]
@@ -263,7 +264,8 @@ class Cutter:
             return _Raw("aside", at, close, inside=items)
         text = " ".join(each.text for each in inner)
         trade = " ".join(each.fold for each in inner) in self._lexicon.trades
-        if trade or _YEAR.search(text) or inner[0].small:
+        lived = any(each.fold in self._lexicon.lifetime for each in inner)
+        if trade or _YEAR.search(text) or lived or inner[0].small:
             return _Raw("note", at, close)
         return _Raw("byname", at, close, inside=items)
 
@@ -316,6 +318,10 @@ class Cutter:
             found.append(each)
         return found
 
+    def _said(self, chunk: Sequence[_Raw]) -> list[Word]:
+        """The words of a chunk, without its phrases and brackets."""
+        return [word for each in chunk if each.does == "word" for word in self._words[each.first : each.last + 1]]
+
     def _initial(self, raw: _Raw) -> bool:
         word = self._words[raw.first]
         return word.text.endswith(".") and len(word.fold.replace(".", "")) <= 2
@@ -326,9 +332,18 @@ class Cutter:
         while place < len(chunks):
             left, right = chunks[place - 1], chunks[place]
             clean = bool(left) and left[-1].does != "behind"
-            unknown = all(fold in self._lexicon.nobody for fold in self._folds(left))
-            whole = unknown or self._century(left) or any(fold in self._lexicon.nobody for fold in self._folds(right))
-            if clean and not whole and self._schoolish(left) and (self._century(right) or self._schoolish(right)):
+            unknown = all(word.fold in self._lexicon.nobody for word in self._said(left))
+            whole = (
+                unknown
+                or self._nobody.century(self._said(left))
+                or any(word.fold in self._lexicon.nobody for word in self._said(right))
+            )
+            if (
+                clean
+                and not whole
+                and self._nobody.schoolish(self._said(left))
+                and (self._nobody.century(self._said(right)) or self._nobody.schoolish(self._said(right)))
+            ):
                 word = partings.pop(place - 1)
                 chunks[place - 1 : place + 1] = [[*left, _Raw("tied", word.first, word.last), *right]]
                 place = max(1, place - 1)
@@ -344,7 +359,7 @@ class Cutter:
         if not spoken:
             return [Item("trail", each.first, each.last, [each.slug]) for each in chunk if each.does == "behind"]
         bare = [each for each in spoken if each.does == "word"]
-        anonymous = self._anonymous(bare)
+        anonymous = self._nobody.anonymous(self._said(bare))
         asides = [each for each in spoken if each.does == "byname" and anonymous and each.inside]
         spoken = [each for each in spoken if each not in asides]
         if not spoken:
@@ -356,64 +371,6 @@ class Cutter:
                 if each.last < name.last:
                     name.marks.append((each.first, each.last))
         return [name, *(Item("aside", each.first, each.last, inside=each.inside) for each in asides)]
-
-    # -- nobody ----------------------------------------------------------------------------------------------------
-
-    def _folds(self, chunk: Sequence[_Raw]) -> list[str]:
-        """The folded words of a chunk, each hyphenated word whole as well as in its pieces."""
-        return [
-            self._words[place].fold
-            for each in chunk
-            if each.does == "word"
-            for place in range(each.first, each.last + 1)
-        ]
-
-    def _century(self, chunk: Sequence[_Raw]) -> bool:
-        """Whether the words name a century or a dynasty: 16th Century, XVIIe siècle, Ming Dynasty."""
-        folds = self._folds(chunk)
-        named = [fold for fold in folds if fold in self._lexicon.century]
-        ordinal = any(_FIGURE.search(fold) or ROMAN.fullmatch(fold) for fold in folds)
-        return bool(named) and (ordinal or (len(folds) > 1 and any(len(fold) > 4 for fold in named)))
-
-    def _schoolish(self, chunk: Sequence[_Raw]) -> bool:
-        """Whether every word is one of a school, a place, a century or a trade, so that no person is named."""
-        folds = self._folds(chunk)
-        if not folds:
-            return False
-        lexicon = self._lexicon
-        known = lexicon.of_a_school | lexicon.century | lexicon.school | lexicon.nobody | lexicon.somebody
-        rest = [fold for fold in folds if fold not in known and fold not in ",-" and not _FIGURE.search(fold)]
-        rest = [fold for fold in rest if not (ROMAN.fullmatch(fold) and len(folds) > 1) and fold not in {"b.c", "a.d"}]
-        if not rest:
-            said = lexicon.of_a_school | lexicon.century | lexicon.school | lexicon.nobody
-            return any(fold in said or _FIGURE.search(fold) for fold in folds)
-        return len(rest) == len(folds) and self._place(chunk) and len(folds) > 1
-
-    def _place(self, chunk: Sequence[_Raw]) -> bool:
-        """Whether the words are the name of a known place."""
-        words = [self._words[each.first] for each in chunk if each.does == "word"]
-        if not words:
-            return False
-        text = "".join(word.fold + ("" if word.text.endswith(("-", "’", "'")) else " ") for word in words).strip()
-        wide = " ".join(word.fold for word in words)
-        return text in self._lexicon.places or wide in self._lexicon.places or wide in self._places()
-
-    def _places(self) -> frozenset[str]:
-        return frozenset(place.replace("-", " ") for place in self._lexicon.places)
-
-    def _anonymous(self, chunk: Sequence[_Raw]) -> bool:
-        """Whether the words name nobody."""
-        folds = self._folds(chunk)
-        lexicon = self._lexicon
-        unknown = any(
-            tuple(folds[place : place + len(each)]) == each for each in lexicon.nobodies for place in range(len(folds))
-        )
-        if unknown or self._century(chunk) or any(fold in lexicon.school for fold in folds):
-            return True
-        if folds and folds[-1] in lexicon.somebody and len(folds) <= 3:
-            rest = folds[:-1]
-            return not rest or not any(fold in lexicon.forenames for fold in rest)
-        return self._schoolish(chunk)
 
     def _joined_schools(self, items: list[Item]) -> list[Item]:
         """The items, where a place or century behind a comma belongs to the school or the unknown before it."""
@@ -443,12 +400,10 @@ class Cutter:
     def _narrows(self, left: Item, right: Item) -> bool:
         """Whether the right name says no more than where and when the left one worked."""
         chunks = [
-            [_Raw("word", each, each) for each in range(item.first, item.last + 1) if self._words[each].text != ","]
-            for item in (left, right)
+            [word for word in self._words[item.first : item.last + 1] if word.text != ","] for item in (left, right)
         ]
-        if self._century(chunks[0]) and self._century(chunks[1]):
+        if self._nobody.century(chunks[0]) and self._nobody.century(chunks[1]):
             return False
-        folds = self._folds(chunks[1])
-        if any(fold in self._lexicon.nobody for fold in folds):
+        if any(word.fold in self._lexicon.nobody for word in chunks[1]):
             return False
-        return self._place(chunks[1]) or self._schoolish(chunks[1])
+        return self._nobody.place(chunks[1]) or self._nobody.schoolish(chunks[1])

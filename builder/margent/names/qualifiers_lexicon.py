@@ -114,6 +114,7 @@ class Lexicon:
         self.school = self._single("school")
         self.nobody = self._single("nobody")
         self.somebody = self._single("somebody")
+        self.lifetime = self._single("lifetime")
         self.of_a_school = frozenset(
             word.fold for text in self._lists.get("of-a-school", ()) for word in words(text.value)
         )
