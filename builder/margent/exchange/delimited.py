@@ -5,7 +5,7 @@ from __future__ import annotations
 import codecs
 import csv
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from itertools import islice
 from pathlib import Path
 from typing import IO, NamedTuple
@@ -28,11 +28,39 @@ class _TooLong(Exception):  # noqa: N818 - it never leaves this module
     """A record is longer than LONGEST_RECORD."""
 
 
+class Record(NamedTuple):
+    """A record with its number from 1; of one that is broken, `cells` are those of its first line as far as they can be told."""
+
+    number: int
+    cells: list[str]
+    wrong: str | None = None
+
+
 def delimited_rows(path: Path, wanted: Mapping[str, str], encoding: str | None = None) -> Iterator[Row]:
     """The rows of a CSV or TSV file, in order; a broken row comes with its error, an empty one is passed over.
 
     `number` is the one a spreadsheet shows: the header is row 1, and a row with breaks in its cells is one row.
     Raises Fault where the file cannot be read, is in another encoding, or its header does not do.
+    """
+    records = delimited_records(path, lambda cells: known_columns(cells, wanted), encoding)
+    columns = columns_of(str(path), next(records).cells, wanted)
+    for number, cells, wrong in records:
+        if wrong:
+            yield Row(number, columns.id_in(cells), None, f"row {number} {wrong}")
+            continue
+        try:
+            record = columns.record(cells)
+        except Fault as fault:
+            yield Row(number, columns.id_in(cells), None, f"row {number} {fault}")
+            continue
+        yield row_from(number, record)
+
+
+def delimited_records(path: Path, known: Callable[[list[str]], int], encoding: str | None = None) -> Iterator[Record]:
+    """The header of a CSV or TSV file, and then its records that are not empty, a broken one with what is wrong with it.
+
+    `known` says how many columns of a header are known: by it the separator is told.
+    Raises Fault where the file cannot be read, is empty, is in another encoding, or its header is broken.
     """
     chosen = _encoding(path, encoding)
     _readable(path, chosen)
@@ -42,24 +70,14 @@ def delimited_rows(path: Path, wanted: Mapping[str, str], encoding: str | None =
             head = list(islice(lines, HEADER_LINES))
             if not head:
                 raise Fault(f"{path}: is empty; the first row must name the columns")
-            separator = _separator(head, wanted)
-            records = _records(_together(head, lines), separator)
+            records = _records(_together(head, lines), _separator(head, known))
             header = next(records)
             if header.wrong:
                 raise Fault(f"{path}:1: the header {header.wrong}")
-            columns = columns_of(str(path), header.cells, wanted)
-            for number, cells, wrong in records:
-                if wrong:
-                    yield Row(number, columns.id_in(cells), None, f"row {number} {wrong}")
-                    continue
-                if not any(cell.strip() for cell in cells):
-                    continue
-                try:
-                    record = columns.record(cells)
-                except Fault as fault:
-                    yield Row(number, columns.id_in(cells), None, f"row {number} {fault}")
-                    continue
-                yield row_from(number, record)
+            yield header
+            for record in records:
+                if record.wrong or any(cell.strip() for cell in record.cells):
+                    yield record
     except OSError as error:
         raise Fault(f"{path}: cannot be read ({error.strerror}); name a CSV or TSV file") from None
     except UnicodeDecodeError:  # only where the file could not be read beforehand, as a pipe
@@ -127,25 +145,17 @@ def _together(head: list[str], lines: Iterator[str]) -> Iterator[str]:
     yield from lines
 
 
-def _separator(head: list[str], wanted: Mapping[str, str]) -> str:
+def _separator(head: list[str], known: Callable[[list[str]], int]) -> str:
     """The separator under which the header shows the most columns that are known, the comma where none does."""
 
-    def known(separator: str) -> tuple[int, int]:
+    def worth(separator: str) -> tuple[int, int]:
         header = next(_records(iter(head), separator))
-        return (0, 0) if header.wrong else (known_columns(header.cells, wanted), len(header.cells))
+        return (0, 0) if header.wrong else (known(header.cells), len(header.cells))
 
-    return max(SEPARATORS, key=known)
-
-
-class _Record(NamedTuple):
-    """A record with its number from 1; of one that is broken, `cells` are those of its first line as far as they can be told."""
-
-    number: int
-    cells: list[str]
-    wrong: str | None = None
+    return max(SEPARATORS, key=worth)
 
 
-def _records(lines: Iterator[str], separator: str) -> Iterator[_Record]:
+def _records(lines: Iterator[str], separator: str) -> Iterator[Record]:
     """Each record of the file.
 
     A broken record that took in further lines gives them back: reading goes on at its second line.
@@ -164,9 +174,9 @@ def _records(lines: Iterator[str], separator: str) -> Iterator[_Record]:
         except csv.Error:
             wrong = "has a quotation mark out of place: put the cell in quotation marks and double those inside it"
         else:
-            yield _Record(number, cells)
+            yield Record(number, cells)
             continue
-        yield _Record(number, next(csv.reader(taken[:1], delimiter=separator), []), wrong)
+        yield Record(number, next(csv.reader(taken[:1], delimiter=separator), []), wrong)
         returned.extendleft(reversed(taken[1:]))
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from margent.exchange.columns import columns_of
+from margent.exchange.delimited import Record
 from margent.exchange.letterings import Row, row_from
 from margent.faults import Fault
 
@@ -29,6 +30,22 @@ def workbook_rows(path: Path, wanted: Mapping[str, str], sheet: str | None = Non
 
     `sheet` is the sheet's name, else the first is read.  `number` is the one the spreadsheet shows.
     Raises Fault where the file is no workbook, has no such sheet, or its header does not do.
+    """
+    records = workbook_records(path, sheet)
+    columns = columns_of(str(path), next(records).cells, wanted)
+    for number, cells, _ in records:
+        try:
+            record = columns.record(cells)
+        except Fault as fault:
+            yield Row(number, columns.id_in(cells), None, f"row {number} {fault}")
+            continue
+        yield row_from(number, record)
+
+
+def workbook_records(path: Path, sheet: str | None = None) -> Iterator[Record]:
+    """The header of one sheet of a workbook, and then its rows that are not empty, every cell as text.
+
+    Raises Fault where the file is no workbook, or has no such sheet.
     """
     import openpyxl
     from openpyxl.utils.exceptions import InvalidFileException
@@ -51,21 +68,15 @@ def workbook_rows(path: Path, wanted: Mapping[str, str], sheet: str | None = Non
         header = next(rows, None)
         if header is None:
             raise Fault(f"{path}: sheet {table.title!r} is empty; the first row must name the columns")
-        columns = columns_of(str(path), [_cell(value) for value in _cut(header)], wanted)
+        yield Record(1, [_cell(value) for value in _cut(header)])
         for number, values in enumerate(rows, 2):
             if number > LAST_ROW:
                 raise Fault(
                     f"{path}: sheet {table.title!r} claims more than {LAST_ROW:,} rows; save it anew, or as CSV in UTF-8"
                 )
             cells = [_cell(value) for value in values]
-            if not any(cell.strip() for cell in cells):
-                continue
-            try:
-                record = columns.record(cells)
-            except Fault as fault:
-                yield Row(number, columns.id_in(cells), None, f"row {number} {fault}")
-                continue
-            yield row_from(number, record)
+            if any(cell.strip() for cell in cells):
+                yield Record(number, cells)
     except DAMAGE:
         raise Fault(f"{path}: the workbook is damaged; open it in a spreadsheet program and save it anew") from None
     finally:
