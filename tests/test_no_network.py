@@ -27,6 +27,7 @@ LETTERING = "A. Verrou pinxit / B. Holm sculp. et excud. Antuerpiae 1612"
 TRIED = {
     "read": (["read", LETTERING, "--as", "json"], {0, 1}),
     "word": (["word", "sculpsit"], {0, 1}),
+    "who": (["who", "A. Verrou", "--authority", "demo"], {0}),
     "attribute": (["attribute", "workshop of Anna Verrou, after Holm"], {0}),
     "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),
     "check": (["check"], {0, 1}),
