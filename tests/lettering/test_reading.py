@@ -1,6 +1,7 @@
 """Whole readings of invented letterings, and laws that hold for any text."""
 
 import json
+from dataclasses import asdict
 
 import pytest
 from hypothesis import given, settings
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from margent.exchange.letterings import lettering_from
 from margent.faults import Fault
 from margent.lettering.reader import Lettering, lettering_of
+from margent.lettering.reading import FORMAT
 from margent.lettering.transcription import LONGEST, Line
 
 
@@ -147,3 +149,12 @@ def test_any_text_is_read_and_every_span_slices_it(reader, texts):
 def test_words_of_the_trade_in_any_order_are_read(reader, words):
     reading = reader.read(lettering_of([" ".join(words)]))
     assert all(0 <= statement.confidence <= 1 for statement in reading.statements)
+
+
+def test_plain_data_has_every_field_in_order(reader):
+    """The fields are written out by hand where they become plain data; one that is forgotten there shows here."""
+    reading = reader.read(
+        lettering_of(["A. Tobler pinxit B. Holm sculpsit", "Excud. C. Veld, Paris 1612, cum privil. xyq"])
+    )
+    assert all((reading.statements, reading.notices, reading.places, reading.dates, reading.unread))
+    assert json.dumps(reading.as_dict()) == json.dumps({"format": FORMAT, **asdict(reading)})

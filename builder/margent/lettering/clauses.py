@@ -67,12 +67,6 @@ class Clauses:
     nameless: list[TermSeen]
 
 
-def _state(name: str) -> tuple[str, str]:
-    """The state without its context, and the context."""
-    bare, _, context = name.partition("@")
-    return bare, context
-
-
 def _term(item: Item, side: str) -> TermSeen:
     return TermSeen(item.start, item.end, ((item.ref, 0), *item.others), side, item.respelt)
 
@@ -91,10 +85,9 @@ class _Builder:
 
     def step(self, step: Step) -> None:
         item = step.item
-        source, _ = _state(step.source)
-        target, context = _state(step.target)
+        source, target = step.source, step.target
         if target in NAME_STATES:
-            self._name(step, source, context)
+            self._name(step, source, step.context)
         elif item.label == "back":
             clause = self.current if self.current is not None and target != "outside" else self.begin()
             clause.terms.append(_term(item, "back"))

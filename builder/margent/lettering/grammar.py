@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
@@ -16,24 +16,30 @@ START = "outside"
 NEVER = -1_000_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Step:
-    """One arc of a path: the state it left, the stretch it read, the state it came to."""
+    """One arc of a path: the state it left, the stretch it read, the state it came to; never changed once made.
+
+    Both states stand without their context, which is that of the target: before, after or alone, else empty.
+    """
 
     source: str
     item: Item
     target: str
+    context: str
     bond: str
     weight: int
 
 
+Arc = tuple[str, int, str, bool]
+"""The state come to, the weight over the gap, the bond, and whether the place on the sheet counts for it."""
 Edge = tuple[int, int, str, Item, str, int]
 """An arc as the forward pass leaves it: the score up to its end, where it began, from which state, over what, bond, gain."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Path:
-    """One segmentation of a whole lettering, with its score in thousandths of a nat."""
+    """One segmentation of a whole lettering, with its score in thousandths of a nat; never changed once made."""
 
     score: int
     steps: tuple[Step, ...]
@@ -49,11 +55,18 @@ class Grammar:
         self._shapes: Mapping[str, Sequence[Sequence[Any]]] = table["shapes"]
         self._lookup: Mapping[str, int] = table["lookup"]
         self._places: Mapping[str, int] = table["places"]
-        arcs: dict[str, dict[str, list[tuple[str, int, str]]]] = {}
-        for source, label, target, weight, bond in table["arcs"]:
-            arcs.setdefault(source, {}).setdefault(label, []).append((target, weight, bond))
-        self._arcs = arcs
-        self._over_gap = {gap: {bond: scores.get(gap, 0) for bond, scores in self._bonds.items()} for gap in GAPS}
+        self._over_gap = {gap: self._arcs(table["arcs"], gap) for gap in GAPS}
+        self._states = {
+            state: _parted(state) for source, _, target, _, _ in table["arcs"] for state in (source, target)
+        }
+
+    def _arcs(self, table: Iterable[Sequence[Any]], gap: str) -> dict[str, dict[str, list[Arc]]]:
+        """State left -> label -> the arcs over a gap, with what the bond weighs there."""
+        arcs: dict[str, dict[str, list[Arc]]] = {}
+        for source, label, target, weight, bond in table:
+            whole = weight + self._bonds[bond].get(gap, 0)
+            arcs.setdefault(source, {}).setdefault(label, []).append((target, whole, bond, bond == "alone"))
+        return arcs
 
     def label(
         self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]
@@ -103,7 +116,9 @@ class Grammar:
                     f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0
                 ),
             )
-        return replace(item, weight=item.weight + malus) if malus else item
+        if not malus:
+            return item
+        return Item(item.start, item.end, item.label, item.weight + malus, item.ref, item.others, item.respelt)
 
     def paths(
         self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int
@@ -114,34 +129,31 @@ class Grammar:
         into: list[dict[str, list[Edge]]] = [{} for _ in range(size + 1)]
         best[0][START] = 0
         for at in range(size):
-            gap = tokens[at].gap
-            bonds = self._over_gap[gap]
-            place = self._places.get(places[tokens[at].line] or "", 0)
-            row = items[at]
-            for state, score in best[at].items():
-                arcs = self._arcs.get(state)
+            here = best[at]
+            if not here:
+                continue
+            token = tokens[at]
+            over = self._over_gap[token.gap]
+            place = self._places.get(places[token.line] or "", 0)
+            row = [(item.label, item.weight, best[item.end], into[item.end], item) for item in items[at]]
+            for state, score in here.items():
+                arcs = over.get(state)
                 if arcs is None:
                     continue
-                for item in row:
-                    reached = arcs.get(item.label)
-                    if reached is None:
+                for label, standing, best_there, into_there, item in row:
+                    if label not in arcs:
                         continue
-                    end = item.end
-                    best_there = best[end]
-                    into_there = into[end]
-                    for target, weight, bond in reached:
-                        gain = item.weight + weight + bonds[bond]
-                        if bond == "alone":
-                            gain += place
+                    for target, weight, bond, alone in arcs[label]:
+                        gain = standing + weight + place if alone else standing + weight
                         total = score + gain
-                        known = best_there.get(target)
-                        if known is None:
-                            best_there[target] = total
-                            into_there[target] = [(total, at, state, item, bond, gain)]
-                        else:
-                            into_there[target].append((total, at, state, item, bond, gain))
-                            if total > known:
+                        edge = (total, at, state, item, bond, gain)
+                        if target in best_there:
+                            into_there[target].append(edge)
+                            if total > best_there[target]:  # noqa: PLR1730 — a call of max in the innermost loop costs a tenth of it
                                 best_there[target] = total
+                        else:
+                            best_there[target] = total
+                            into_there[target] = [edge]
         return self._best_paths(best, into, size, number)
 
     def _best_paths(
@@ -164,7 +176,8 @@ class Grammar:
             if at == 0:
                 steps: list[Step] = []
                 while chain:
-                    steps.append(Step(*chain[0]))
+                    source, item, target, bond, gain = chain[0]
+                    steps.append(Step(self._states[source][0], item, *self._states[target], bond, gain))
                     chain = chain[1]
                 found.append(Path(-negative, tuple(steps)))
                 continue
@@ -173,6 +186,12 @@ class Grammar:
                 step = (source, item, state, bond, gain)
                 heapq.heappush(heap, (-(total + after), serial, before, source, after + gain, (step, chain)))
         return found
+
+
+def _parted(state: str) -> tuple[str, str]:
+    """The state without its context, and the context."""
+    bare, _, context = state.partition("@")
+    return bare, context
 
 
 def label_all(grammar: Grammar, lexicon: Lexicon, tokens: Sequence[Token], dates: Sequence[Item]) -> list[list[Item]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
-from margent.lettering.senses import Choice, Surroundings, choose, holds
+from margent.lettering.senses import Choice, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
 from margent.lettering.weights import shares
 
@@ -54,6 +54,7 @@ class Judge:
         self._model_words = frozenset(compiled["modelwords"])
         self._absorbed: Mapping[str, str] = compiled["absorbed"]
         self._kept_apart = frozenset(compiled["kept-apart"])
+        self._senses = Senses(compiled)
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
@@ -113,7 +114,7 @@ class Judge:
                 if other != index:
                     others |= roles
             for nameless in clauses.nameless:
-                others.update(self._usual_of(nameless))
+                others.update(self._senses.usual(nameless.refs))
             here = Surroundings(
                 side="back",
                 firm=draft.name.has("firm"),
@@ -155,37 +156,8 @@ class Judge:
             for term, choices in draft.chosen
         )
 
-    def _usual_of(self, term: TermSeen) -> Sequence[str]:
-        senses = self._senses(term)
-        if not senses:
-            return ()
-        best = max(senses, key=lambda sense: int(sense["weight"]) - 1000 * len(sense["when"]))
-        roles: Sequence[str] = best["roles"]
-        return roles
-
-    def _senses(self, term: TermSeen, firm: bool = False) -> list[Mapping[str, Any]]:
-        """The senses that state roles, of all terms with this form; each knows its term and is weighed down by how far that stands behind.
-
-        A firm seldom cuts or draws: its senses of the matrix are weighed down.
-        """
-        return [
-            {
-                **sense,
-                "term": ref,
-                "weight": sense["weight"]
-                + behind
-                + (self._weights["firm-matrix"] if firm and self._of_matrix(sense) else 0),
-            }
-            for ref, behind in term.refs
-            for sense in self._terms[ref]["senses"]
-            if sense["roles"]
-        ]
-
-    def _of_matrix(self, sense: Mapping[str, Any]) -> bool:
-        return all(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
-
     def _usual(self, clause: Clause) -> list[str]:
-        return [role for term in clause.terms for role in self._usual_of(term)]
+        return [role for term in clause.terms for role in self._senses.usual(term.refs)]
 
     def _judge(
         self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]
@@ -194,7 +166,7 @@ class Judge:
             self._judge_unlabelled(draft, here)
             return
         for term in draft.clause.terms:
-            own = frozenset(self._usual_of(term))
+            own = frozenset(self._senses.usual(term.refs))
             local = Surroundings(
                 side=term.side,
                 firm=here.firm,
@@ -208,23 +180,15 @@ class Judge:
                 techniques=here.techniques,
                 years=here.years,
             )
-            senses = self._senses(term, here.firm)
-            if (
-                term.side == "front"
-                and any(self._of_matrix(sense) for sense in senses)
-                and not all(self._of_matrix(sense) for sense in senses)
-            ):
+            senses = self._senses.weighed(term.refs, here.firm)
+            if term.side == "front" and 0 < sum([sense["of-matrix"] for sense, _ in senses]) < len(senses):
                 joined = self._weights["joined-matrix"] if term.agent else self._weights["bare-matrix"]
-                senses = [
-                    {**sense, "weight": sense["weight"] + joined} if self._of_matrix(sense) else sense
-                    for sense in senses
-                ]
+                senses = [(sense, weight + joined if sense["of-matrix"] else weight) for sense, weight in senses]
             if self._behind_model(term, tokens):
+                more = self._weights["owner-after-model"]
                 senses = [
-                    {**sense, "weight": sense["weight"] + self._weights["owner-after-model"]}
-                    if set(sense["roles"]) <= self._kept_apart
-                    else sense
-                    for sense in senses
+                    (sense, weight + more if self._kept_apart.issuperset(sense["roles"]) else weight)
+                    for sense, weight in senses
                 ]
             choices = self._fresh(choose(senses, local, self._weights), draft)
             draft.chosen.append((term, choices))
@@ -318,7 +282,9 @@ class Judge:
             term = terms[index]
             entry = self._terms[term.refs[0][0]]
             source = entry["class"] in ("preposition", "formula") and any(
-                self._roles[role]["stage"] == "conceiving" for role in self._usual_of(term) if role in self._roles
+                self._roles[role]["stage"] == "conceiving"
+                for role in self._senses.usual(term.refs)
+                if role in self._roles
             )
             if source and term.side == "front" and not term.agent and not terms[index - 1].agent:
                 return terms[index:]

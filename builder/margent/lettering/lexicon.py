@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from margent.lettering.forms import Row
@@ -24,9 +24,9 @@ JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Item:
-    """A stretch of tokens [start, end) and one thing it may be.
+    """A stretch of tokens [start, end) and one thing it may be; never changed once made.
 
     `label` is what the grammar calls it, `weight` its standing in thousandths of a nat, `ref` the term,
     place or date that it is (empty for plain words), `others` further terms with the same form and how far
@@ -106,12 +106,8 @@ class Lexicon:
             key=lambda pair: (-pair[1], pair[0]),
         )
         top = ranked[0][1]
-        return replace(
-            item,
-            weight=item.weight + top,
-            ref=ranked[0][0],
-            others=tuple((ref, weight - top) for ref, weight in ranked[1:]),
-        )
+        others = tuple([(ref, weight - top) for ref, weight in ranked[1:]])
+        return Item(item.start, item.end, item.label, item.weight + top, ranked[0][0], others, item.respelt)
 
     def _spellings(self, tokens: Sequence[Token], index: int) -> list[tuple[str, int, int, tuple[str, ...]]]:
         """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""

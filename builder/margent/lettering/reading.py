@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from typing import Any
 
 FORMAT = 1
@@ -41,6 +41,31 @@ class Statement:
     doubtful: bool
     instead: list[dict[str, Any]]
     because: list[str]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The statement as plain data; written out, for `dataclasses.asdict` takes as long as a quarter of the reading itself."""
+        return {
+            "name": self.name,
+            "line": self.line,
+            "span": self.span,
+            "roles": self.roles,
+            "implied": self.implied,
+            "terms": [
+                {"text": term.text, "line": term.line, "span": term.span, "roles": term.roles} for term in self.terms
+            ],
+            "term": self.term,
+            "of": self.of,
+            "after": self.after,
+            "same_as": self.same_as,
+            "maker": self.maker,
+            "members": self.members,
+            "unknown": self.unknown,
+            "candidates": self.candidates,
+            "confidence": self.confidence,
+            "doubtful": self.doubtful,
+            "instead": self.instead,
+            "because": self.because,
+        }
 
 
 @dataclass(slots=True)
@@ -100,4 +125,29 @@ class Reading:
 
     def as_dict(self) -> dict[str, Any]:
         """The reading as plain data, with every key of the contract present."""
-        return {"format": FORMAT, **asdict(self)}
+        return {
+            "format": FORMAT,
+            "vocabulary": self.vocabulary,
+            "id": self.id,
+            "statements": [each.as_dict() for each in self.statements],
+            "notices": [
+                {
+                    "kind": each.kind,
+                    "text": each.text,
+                    "line": each.line,
+                    "span": each.span,
+                    "granter": each.granter,
+                    "holder": each.holder,
+                }
+                for each in self.notices
+            ],
+            "places": [
+                {"text": each.text, "place": each.place, "kind": each.kind, "line": each.line, "span": each.span}
+                for each in self.places
+            ],
+            "dates": [
+                {"text": each.text, "edtf": each.edtf, "kind": each.kind, "line": each.line, "span": each.span}
+                for each in self.dates
+            ],
+            "unread": [{"text": each.text, "line": each.line, "span": each.span} for each in self.unread],
+        }

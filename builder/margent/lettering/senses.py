@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Surroundings:
-    """What the conditions of a sense may ask about one name and its lettering."""
+    """What the conditions of a sense may ask about one name and its lettering; never changed once made."""
 
     side: str
     """front: the term stands before the name; back: behind it."""
@@ -28,7 +28,7 @@ class Surroundings:
     monogram: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Choice:
     """A sense and its standing among the senses of its term, best first; weights in thousandths of a nat."""
 
@@ -68,11 +68,17 @@ def holds(kind: str, values: Sequence[Any], here: Surroundings) -> bool | None:
     return False
 
 
-def choose(senses: Sequence[Mapping[str, Any]], here: Surroundings, weights: Mapping[str, int]) -> list[Choice]:
+Refs = Sequence[tuple[str, int]]
+"""Terms that have one form, best first, and how far each stands behind the best."""
+Weighed = tuple[Mapping[str, Any], int]
+"""A sense and what it weighs before its conditions are asked."""
+
+
+def choose(senses: Sequence[Weighed], here: Surroundings, weights: Mapping[str, int]) -> list[Choice]:
     """The senses that may hold here, best first; those with a condition that fails are left out."""
     found: list[Choice] = []
-    for sense in senses:
-        weight = sense["weight"]
+    for sense, before in senses:
+        weight = before
         for kind, values in sense["when"]:
             answer = holds(kind, values, here)
             if answer is None:
@@ -85,3 +91,53 @@ def choose(senses: Sequence[Mapping[str, Any]], here: Surroundings, weights: Map
             found.append(Choice(sense, weight))
     found.sort(key=lambda choice: -choice.weight)
     return found
+
+
+class Senses:
+    """The senses of every term that state roles, prepared once for all letterings."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
+        self._firm_matrix: int = compiled["grammar"]["lookup"]["firm-matrix"]
+        self._stating = {
+            term: [
+                {**sense, "term": term, "of-matrix": self._of_matrix(sense)}
+                for sense in entry["senses"]
+                if sense["roles"]
+            ]
+            for term, entry in compiled["terms"].items()
+        }
+        self._easiest = {term: _easiest(senses) for term, senses in self._stating.items() if senses}
+
+    def weighed(self, refs: Refs, firm: bool) -> list[Weighed]:
+        """The senses of all terms with one form, each weighed down by how far its term stands behind.
+
+        A sense knows its `term` and whether it is `of-matrix`, saying only work on the matrix; a firm seldom cuts or
+        draws, so that these are weighed down for it.
+        """
+        malus = self._firm_matrix if firm else 0
+        return [
+            (sense, sense["weight"] + behind + (malus if sense["of-matrix"] else 0))
+            for ref, behind in refs
+            for sense in self._stating[ref]
+        ]
+
+    def usual(self, refs: Refs) -> Sequence[str]:
+        """The roles that terms of one form state where nothing else is known; none where they state no role."""
+        roles: Sequence[str] = ()
+        best: int | None = None
+        for ref, behind in refs:
+            easiest = self._easiest.get(ref)
+            if easiest is not None and (best is None or easiest[0] + behind > best):
+                best, roles = easiest[0] + behind, easiest[1]
+        return roles
+
+    def _of_matrix(self, sense: Mapping[str, Any]) -> bool:
+        return all(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
+
+
+def _easiest(senses: Sequence[Mapping[str, Any]]) -> tuple[int, Sequence[str]]:
+    """The weight and the roles of the sense that asks the least of its surroundings."""
+    weights = [sense["weight"] - 1000 * len(sense["when"]) for sense in senses]
+    best = max(weights)
+    return best, senses[weights.index(best)]["roles"]

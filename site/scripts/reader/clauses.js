@@ -27,12 +27,6 @@ class Clause {
   alone = false;
 }
 
-/** The state without its context, and the context. */
-function state(name) {
-  const at = name.indexOf("@");
-  return at < 0 ? [name, ""] : [name.slice(0, at), name.slice(at + 1)];
-}
-
 /** A term where it stands: `refs` are the terms that have this form, best first, and how far each stands behind. */
 function term(item, side) {
   return { start: item.start, end: item.end, refs: [[item.ref, 0], ...item.others], side, respelt: item.respelt, agent: false };
@@ -51,10 +45,8 @@ class Builder {
   }
 
   step(step) {
-    const item = step.item;
-    const [source] = state(step.source);
-    const [target, context] = state(step.target);
-    if (NAME_STATES.has(target)) this.#name(step, source, context);
+    const { item, source, target } = step;
+    if (NAME_STATES.has(target)) this.#name(step, source, step.context);
     else if (item.label === "back") {
       const clause = this.current !== null && target !== "outside" ? this.current : this.begin();
       clause.terms.push(term(item, "back"));

@@ -17,7 +17,8 @@ export class Grammar {
   #shapes;
   #lookup;
   #places;
-  #arcs = new Map();
+  #bonds;
+  #states = new Map();
 
   constructor(compiled) {
     const table = compiled.grammar;
@@ -25,16 +26,24 @@ export class Grammar {
     this.#shapes = mapOf(table.shapes);
     this.#lookup = mapOf(table.lookup);
     this.#places = mapOf(table.places);
-    for (const [source, label, target, weight, bond] of table.arcs) {
-      if (!this.#arcs.has(source)) this.#arcs.set(source, new Map());
-      const labels = this.#arcs.get(source);
+    this.#bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
+    for (const gap of GAPS) this.#overGap.set(gap, this.#arcs(table.arcs, gap));
+    for (const [source, , target] of table.arcs) {
+      for (const state of [source, target]) this.#states.set(state, parted(state));
+    }
+  }
+
+  /** State left -> label -> the arcs over a gap, with what the bond weighs there. */
+  #arcs(table, gap) {
+    const arcs = new Map();
+    for (const [source, label, target, weight, bond] of table) {
+      const whole = weight + (this.#bonds.get(bond).get(gap) ?? 0);
+      if (!arcs.has(source)) arcs.set(source, new Map());
+      const labels = arcs.get(source);
       if (!labels.has(label)) labels.set(label, []);
-      labels.get(label).push([target, weight, bond]);
+      labels.get(label).push([target, whole, bond, bond === "alone"]);
     }
-    const bonds = Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]);
-    for (const gap of GAPS) {
-      this.#overGap.set(gap, new Map(bonds.map(([bond, scores]) => [bond, scores.get(gap) ?? 0])));
-    }
+    return arcs;
   }
 
   /** Every item the grammar may use, by its first token: from the lexicon, dates, and what shape alone suggests. */
@@ -93,19 +102,18 @@ export class Grammar {
     const into = Array.from({ length: size + 1 }, () => new Map());
     best[0].set(START, 0);
     for (let at = 0; at < size; at += 1) {
-      const bonds = this.#overGap.get(tokens[at].gap);
+      const over = this.#overGap.get(tokens[at].gap);
       const place = this.#places.get(places[tokens[at].line] ?? "") ?? 0;
       for (const [state, score] of best[at]) {
-        const arcs = this.#arcs.get(state);
+        const arcs = over.get(state);
         if (arcs === undefined) continue;
         for (const item of items[at]) {
           const reached = arcs.get(item.label);
           if (reached === undefined) continue;
           const bestThere = best[item.end];
           const intoThere = into[item.end];
-          for (const [target, weight, bond] of reached) {
-            let gain = item.weight + weight + bonds.get(bond);
-            if (bond === "alone") gain += place;
+          for (const [target, weight, bond, alone] of reached) {
+            const gain = alone ? item.weight + weight + place : item.weight + weight;
             const total = score + gain;
             const edge = [total, at, state, item, bond, gain];
             const known = bestThere.get(target);
@@ -143,7 +151,9 @@ export class Grammar {
       if (at === 0) {
         const steps = [];
         while (chain !== null) {
-          steps.push(chain[0]);
+          const [source, item, target, bond, gain] = chain[0];
+          const [bare, context] = this.#states.get(target);
+          steps.push({ source: this.#states.get(source)[0], item, target: bare, context, bond, weight: gain });
           chain = chain[1];
         }
         found.push({ score: -negative, steps });
@@ -151,12 +161,18 @@ export class Grammar {
       }
       for (const [total, begun, source, item, bond, gain] of into[at].get(state) ?? []) {
         serial += 1;
-        const step = { source, item, target: state, bond, weight: gain };
+        const step = [source, item, state, bond, gain];
         heap.push([-(total + after), serial, begun, source, after + gain, [step, chain]]);
       }
     }
     return found;
   }
+}
+
+/** The state without its context, and the context. */
+function parted(state) {
+  const at = state.indexOf("@");
+  return at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
 }
 
 /** Entries in the order of their first two numbers, a score and a serial that no other entry has. */

@@ -1,8 +1,8 @@
 // Answers to margent/lettering/judging.py: what each clause of a lettering states.
 
 import { edges, firstToken, joinFirms } from "./clauses.js";
-import { floorDivide, greatest, mapOf, same } from "./order.js";
-import { choose, holds } from "./senses.js";
+import { floorDivide, mapOf, same } from "./order.js";
+import { Senses, choose, holds } from "./senses.js";
 import { shares } from "./weights.js";
 
 /** The term that honours in a dedication act as. */
@@ -43,6 +43,7 @@ export class Judge {
   #modelWords;
   #absorbed;
   #keptApart;
+  #senses;
 
   constructor(compiled) {
     this.#terms = mapOf(compiled.terms);
@@ -57,6 +58,7 @@ export class Judge {
     this.#modelWords = new Set(compiled.modelwords);
     this.#absorbed = mapOf(compiled.absorbed);
     this.#keptApart = new Set(compiled["kept-apart"]);
+    this.#senses = new Senses(compiled);
   }
 
   // --- what the record and the whole lettering say ---------------------------------------------------
@@ -113,7 +115,7 @@ export class Judge {
       first.forEach((roles, other) => {
         if (other !== index) for (const role of roles) others.add(role);
       });
-      for (const nameless of clauses.nameless) for (const role of this.#usualOf(nameless)) others.add(role);
+      for (const nameless of clauses.nameless) for (const role of this.#senses.usual(nameless.refs)) others.add(role);
       const here = {
         side: "back",
         firm: draft.name.has("firm"),
@@ -162,32 +164,8 @@ export class Judge {
     );
   }
 
-  #usualOf(term) {
-    const senses = this.#senses(term);
-    if (!senses.length) return [];
-    return greatest(senses, (sense) => sense.weight - 1000 * sense.when.length).roles;
-  }
-
-  /** The senses that state roles, of all terms with this form; each knows its term and how far that stands behind. */
-  #senses(term, firm = false) {
-    return term.refs.flatMap(([ref, behind]) =>
-      this.#terms
-        .get(ref)
-        .senses.filter((sense) => sense.roles.length)
-        .map((sense) => ({
-          ...sense,
-          term: ref,
-          weight: sense.weight + behind + (firm && this.#ofMatrix(sense) ? this.#weights.get("firm-matrix") : 0),
-        })),
-    );
-  }
-
-  #ofMatrix(sense) {
-    return sense.roles.every((role) => !this.#roles.has(role) || this.#stage(role) === "matrix");
-  }
-
   #usual(clause) {
-    return clause.terms.flatMap((term) => this.#usualOf(term));
+    return clause.terms.flatMap((term) => this.#senses.usual(term.refs));
   }
 
   #judge(draft, here, sameName, lettering, tokens) {
@@ -196,21 +174,21 @@ export class Judge {
       return;
     }
     for (const term of draft.clause.terms) {
-      const own = this.#usualOf(term);
+      const own = this.#senses.usual(term.refs);
       const sameRoles = draft.clause.terms.length > 1 ? [...sameName].filter((role) => !own.includes(role)) : [];
       const local = { ...here, side: term.side, sameRoles: new Set(sameRoles), monogram: false };
-      let senses = this.#senses(term, here.firm);
-      const ofMatrix = senses.filter((sense) => this.#ofMatrix(sense)).length;
+      let senses = this.#senses.weighed(term.refs, here.firm);
+      const ofMatrix = senses.filter(([sense]) => sense.ofMatrix).length;
       if (term.side === "front" && ofMatrix > 0 && ofMatrix < senses.length) {
         const joined = this.#weights.get(term.agent ? "joined-matrix" : "bare-matrix");
-        senses = senses.map((sense) => (this.#ofMatrix(sense) ? { ...sense, weight: sense.weight + joined } : sense));
+        senses = senses.map(([sense, weight]) => [sense, sense.ofMatrix ? weight + joined : weight]);
       }
       if (this.#behindModel(term, tokens)) {
-        senses = senses.map((sense) =>
-          sense.roles.every((role) => this.#keptApart.has(role))
-            ? { ...sense, weight: sense.weight + this.#weights.get("owner-after-model") }
-            : sense,
-        );
+        const more = this.#weights.get("owner-after-model");
+        senses = senses.map(([sense, weight]) => [
+          sense,
+          sense.roles.every((role) => this.#keptApart.has(role)) ? weight + more : weight,
+        ]);
       }
       const choices = this.#fresh(choose(senses, local, this.#weights), draft);
       draft.chosen.push([term, choices]);
@@ -310,7 +288,7 @@ export class Judge {
       const entry = this.#terms.get(term.refs[0][0]);
       const source =
         (entry.class === "preposition" || entry.class === "formula") &&
-        this.#usualOf(term).some((role) => this.#stage(role) === "conceiving");
+        this.#senses.usual(term.refs).some((role) => this.#stage(role) === "conceiving");
       if (source && term.side === "front" && !term.agent && !terms[index - 1].agent) return terms.slice(index);
     }
     return terms;

@@ -1,6 +1,6 @@
 // Answers to margent/lettering/senses.py: which sense a term has where it stands.
 
-import { sorted } from "./order.js";
+import { greatest, mapOf, sorted } from "./order.js";
 
 /** Whether a condition holds; null where the lettering and its record do not say. */
 export function holds(kind, values, here) {
@@ -23,11 +23,11 @@ export function holds(kind, values, here) {
   return false;
 }
 
-/** The senses that may hold here with their weights, best first; those with a condition that fails are left out. */
+/** The senses, given with their weights, that may hold here, best first; those with a condition that fails are left out. */
 export function choose(senses, here, weights) {
   const found = [];
-  for (const sense of senses) {
-    let weight = sense.weight;
+  for (const [sense, before] of senses) {
+    let weight = before;
     let failed = false;
     for (const [kind, values] of sense.when) {
       const answer = holds(kind, values, here);
@@ -41,4 +41,56 @@ export function choose(senses, here, weights) {
     if (!failed) found.push({ sense, weight });
   }
   return sorted(found, (choice) => -choice.weight);
+}
+
+/** The senses of every term that state roles, prepared once for all letterings. */
+export class Senses {
+  #roles;
+  #firmMatrix;
+  #stating = new Map();
+  #easiest = new Map();
+
+  constructor(compiled) {
+    this.#roles = mapOf(compiled.roles);
+    this.#firmMatrix = compiled.grammar.lookup["firm-matrix"];
+    for (const [term, entry] of mapOf(compiled.terms)) {
+      const senses = entry.senses
+        .filter((sense) => sense.roles.length)
+        .map((sense) => ({ ...sense, term, ofMatrix: this.#ofMatrix(sense) }));
+      this.#stating.set(term, senses);
+      if (senses.length) this.#easiest.set(term, easiest(senses));
+    }
+  }
+
+  /** The senses of all terms with one form, each weighed down by how far its term stands behind. */
+  weighed(refs, firm) {
+    const malus = firm ? this.#firmMatrix : 0;
+    return refs.flatMap(([ref, behind]) =>
+      this.#stating.get(ref).map((sense) => [sense, sense.weight + behind + (sense.ofMatrix ? malus : 0)]),
+    );
+  }
+
+  /** The roles that terms of one form state where nothing else is known; none where they state no role. */
+  usual(refs) {
+    let roles = [];
+    let best = null;
+    for (const [ref, behind] of refs) {
+      const found = this.#easiest.get(ref);
+      if (found !== undefined && (best === null || found[0] + behind > best)) {
+        best = found[0] + behind;
+        roles = found[1];
+      }
+    }
+    return roles;
+  }
+
+  #ofMatrix(sense) {
+    return sense.roles.every((role) => !this.#roles.has(role) || this.#roles.get(role).stage === "matrix");
+  }
+}
+
+/** The weight and the roles of the sense that asks the least of its surroundings. */
+function easiest(senses) {
+  const best = greatest(senses, (sense) => sense.weight - 1000 * sense.when.length);
+  return [best.weight - 1000 * best.when.length, best.roles];
 }
