@@ -44,6 +44,12 @@ def said(reader, *lines, **about):
             [("Tobler & Holm", ["publisher", "seller"])],
             id="a firm is one name",
         ),
+        pytest.param(["A. Marchand sc."], [("A. Marchand", ["engraver"])], id="a trade behind initials is a surname"),
+        pytest.param(["Engraved by V. Green"], [("V. Green", ["engraver"])], id="a street word behind initials too"),
+        pytest.param(["A. Tobler, Marchand sc."], [("A. Tobler", ["engraver"])], id="behind a surname it is the trade"),
+        pytest.param(
+            ["F. de Wit excudit"], [("F. de Wit", ["publisher"])], id="a short surname is no other word misspelt"
+        ),
         pytest.param(
             ["Painted by A. Tobler. Engraved by B. Holm."],
             [("A. Tobler", ["painter"]), ("B. Holm", ["engraver"])],

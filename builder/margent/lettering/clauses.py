@@ -10,7 +10,7 @@ from margent.lettering.grammar import Path, Step
 from margent.lettering.lexicon import Item
 from margent.lettering.tokens import Token
 
-NAME_STATES = frozenset(("given", "incomplete", "surname", "full", "tail"))
+NAME_STATES = frozenset(("given", "initials", "incomplete", "surname", "full", "tail"))
 """States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
 
 

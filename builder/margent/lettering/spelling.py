@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 SURE_LENGTH = 3
-"""A word of the list of at most so many letters is taken as it stands."""
+"""A word of the list of at most so many letters is taken as it stands; any so short is respelt letter for letter only."""
 GUESSED = "guess"
 """Stands among the rules of a word that was only found as the nearest spelling in the list."""
 
@@ -52,9 +52,9 @@ class Spelling:
                 return found
         levelled, fired = self.level(word)
         found.extend(
-            (like, self._cost, fired or self.level(like)[1])
+            (like, self._cost, _told_apart(fired, self.level(like)[1]))
             for like in self._levelled.get(levelled, ())
-            if like != word
+            if like != word and (len(word) > SURE_LENGTH or len(like) == len(word))
         )
         if not found and levelled != word and levelled in self._words:
             found.append((levelled, self._cost, fired))
@@ -80,6 +80,12 @@ class Spelling:
                     near.append(like)
         near.sort()
         return near[:3]
+
+
+def _told_apart(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
+    """The rules that changed one of two words only, for these are what tells them apart; all of the first where none did."""
+    apart = [name for name in one if name not in other] + [name for name in other if name not in one]
+    return tuple(apart) or one
 
 
 def _without_one(word: str) -> list[str]:

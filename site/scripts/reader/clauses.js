@@ -1,7 +1,7 @@
 // Answers to margent/lettering/clauses.py: which names and which terms of a path belong together.
 
 /** States inside a name; the grammar file adds the context: given@before, given@after, given@alone. */
-const NAME_STATES = new Set(["given", "incomplete", "surname", "full", "tail"]);
+const NAME_STATES = new Set(["given", "initials", "incomplete", "surname", "full", "tail"]);
 
 /** A name as the path found it: tokens [start, end) and the labels its parts were read under. */
 export class Name {

@@ -57,7 +57,8 @@ export class Spelling {
     }
     const [levelled, fired] = this.level(word);
     for (const like of this.#levelled.get(levelled) ?? []) {
-      if (like !== word) found.push([like, this.#cost, fired.length ? fired : this.level(like)[1]]);
+      if (like === word || (length(word) <= SURE_LENGTH && length(like) !== length(word))) continue;
+      found.push([like, this.#cost, toldApart(fired, this.level(like)[1])]);
     }
     if (!found.length && levelled !== word && this.#words.has(levelled)) found.push([levelled, this.#cost, fired]);
     if (!found.length && length(word) >= 5 && length(word) <= 20) {
@@ -88,6 +89,12 @@ export class Spelling {
     near.sort(compare);
     return near.slice(0, 3);
   }
+}
+
+/** The rules that changed one of two words only, for these are what tells them apart; all of the first where none did. */
+function toldApart(one, other) {
+  const apart = [...one.filter((name) => !other.includes(name)), ...other.filter((name) => !one.includes(name))];
+  return apart.length ? apart : one;
 }
 
 /** The word with each letter left out in turn. */
