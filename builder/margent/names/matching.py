@@ -6,17 +6,16 @@ at random. The share of "somebody not in the file" follows from how rare the nam
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
-from rapidfuzz.distance import Indel
-
 from margent.names.evidence import Evidence, told
-from margent.names.index import PARTICLE, Index, Like, initial_of
-from margent.names.lore import Lore
-from margent.names.normal import Folded
-from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Parts, Word, parts_of, taken_apart
+from margent.names.index import PARTICLE, Index, initial_of
+from margent.names.left_over import Left, LeftOver, Other
+from margent.names.pairs import TRANSLATED, Asked, Pair, Pairing
+from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Parts
+from margent.names.ways import readings_of
 
 MOST_WEIGHED, MOST_WEIGHED_ASIDE = 48, 24
 """Forms that are weighed word by word, for the plain way of taking a name apart and for each other way."""
@@ -24,36 +23,8 @@ MOST_FORMS = 4000
 """Forms taken from words that many makers share, once rarer words have found some."""
 SLACK = 8000
 """A form whose words prove so much less than the best form's weight is not weighed: it could only come behind."""
-CROSSED = {GIVEN, FAMILY}
 NAMING = frozenset({FAMILY, PHRASE})
-TRANSLATED = frozenset({"equivalent", "short-equivalent"})
-ALIKE = frozenset({"same", "spelling", "equivalent"})
 INITIALS = frozenset({"forename-initial", "forename-initial-equivalent"})
-LIKENESS = 0.6
-"""Share of letters that two surnames must have in common, in order, to have some likeness."""
-LEAST_SLIP = -2500
-"""What a slip costs at least, however long the word."""
-TITLE = 300
-"""What a word proves that may as well be missing."""
-GENERATION_WORDS = ("", "elder", "younger", "third", "fourth")
-
-
-class Pair(NamedTuple):
-    """One word read beside one word of a form: what it proves and how they are alike."""
-
-    weight: int
-    key: str
-    asked: int
-    word: int
-    part: int
-
-
-class Other(NamedTuple):
-    """Evidence that is no pair of words: its key, what was read and what stands in the form."""
-
-    key: str
-    read: tuple[str, ...] = ()
-    form: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,126 +67,6 @@ def shown(word: str, *, cut: bool = False) -> str:
     return word[:1].upper() + word[1:] + ("." if cut else "")
 
 
-def readings_of(text: str, lore: Lore) -> tuple[Parts, ...]:
-    """The ways in which a name that was read may be taken apart.
-
-    Beside the plain one: particles written together with the name (Delamotte for de la Motte), and the other way about.
-    """
-    found = parts_of(text, lore)
-    if not found:
-        return ()
-    main = found[0]
-    ways = [main, *found[1:]]
-    ways += [
-        way
-        for way in (
-            _joined(main, ""),
-            _joined(main, lore.contraction(main.particles)),
-            _monogram(main),
-            _one_forename(main),
-            taken_apart(main, lore),
-        )
-        if way is not None
-    ]
-    ways += _split(main, lore)
-    if (way := _with_origin(main, lore)) is not None:
-        ways.append(way)
-    return tuple(ways)
-
-
-def _joined(parts: Parts, contracted: str | None) -> Parts | None:
-    """The particles, or what they are contracted to, taken together with the surname as one word; None without any."""
-    if not parts.particles or not parts.family or contracted is None:
-        return None
-    first = parts.family[0]
-    word = Word(Folded((contracted or "".join(parts.particles)) + first.text), FAMILY, first.cut)
-    return _changed(parts, tuple(word if each is first else each for each in parts.words), ())
-
-
-def _split(parts: Parts, lore: Lore) -> list[Parts]:
-    """The surname without each particle that it may begin with."""
-    if parts.particles or not parts.family:
-        return []
-    first = parts.family[0]
-    ways = []
-    for length in range(2, min(7, len(first.text) - 3) + 1):
-        if first.text[:length] in lore.particles or first.text[:length] in lore.contractions:
-            word = Word(Folded(first.text[length:]), FAMILY, first.cut)
-            ways.append(
-                _changed(
-                    parts,
-                    tuple(word if each is first else each for each in parts.words),
-                    (Folded(first.text[:length]),),
-                )
-            )
-    return ways
-
-
-def _one_forename(parts: Parts) -> Parts | None:
-    """The first two forenames taken together, as in Giancristoforo; None without two."""
-    given = parts.given
-    if len(given) < 2 or given[0].cut or given[0].initial or given[1].initial:
-        return None
-    first, second = given[:2]
-    word = Word(Folded(first.text + second.text), GIVEN)
-    return _changed(
-        parts, tuple(word if each is first else each for each in parts.words if each is not second), parts.particles
-    )
-
-
-def _with_origin(parts: Parts, lore: Lore) -> Parts | None:
-    """A name such as Holm of Breda with the place as a word that may be missing, and the word before it as the name; else None."""
-    if (
-        parts.inverted
-        or not parts.particles
-        or len(parts.words) != 2
-        or [word.part for word in parts.words] != [GIVEN, FAMILY]
-    ):
-        return None
-    first, place = parts.words
-    if lore.classes(first.text):
-        return None
-    return _changed(parts, (Word(first.text, FAMILY, first.cut), Word(place.text, EXTRA)), ())
-
-
-def _monogram(parts: Parts) -> Parts | None:
-    """Two or three letters taken as initials: AV as A. V.; None for anything longer or with small letters."""
-    letters = parts.text.strip(" .")
-    if not (2 <= len(letters) <= 3 and letters.isalpha() and letters.isupper()):
-        return None
-    words = [Word(Folded(letter.lower()), GIVEN, cut=True) for letter in letters[:-1]]
-    return _changed(parts, (*words, Word(Folded(letters[-1].lower()), FAMILY, cut=True)), ())
-
-
-def _changed(parts: Parts, words: tuple[Word, ...], particles: tuple[Folded, ...]) -> Parts:
-    return replace(parts, words=words, particles=particles)
-
-
-@dataclass(slots=True)
-class _Left:
-    """The words of the name that was read, and of a form, which found no like on the other side."""
-
-    extra_given: list[Word]
-    extra_family: list[Word]
-    missing_given: list[Folded]
-    missing_family: list[Folded]
-    missing_phrase: list[Folded]
-    given_met: bool
-    family_met: bool
-    known_by_forename: bool
-    """Whether the form has a forename first and then an origin or a father: Duccio di Buoninsegna."""
-
-
-class Asked(NamedTuple):
-    """One word of a name that is looked for, with the words of the index that it may be; `given` counts the forenames before it."""
-
-    at: int
-    given: int
-    word: Word
-    likes: Mapping[int, Like]
-    initial: str
-
-
 class Found(NamedTuple):
     """The makers whose name may be meant, the likeliest first, and how many further ones are as good as the last."""
 
@@ -230,6 +81,8 @@ class Matcher:
         self.index = index
         self.lore = index.lore
         self._weight = {key: weighed.weight for key, weighed in self.lore.weights.items()}
+        self._pairing = Pairing(index)
+        self._left_over = LeftOver(index)
 
     def match(self, text: str) -> Found:
         """The makers whose name may be meant, each by its best form."""
@@ -343,13 +196,13 @@ class Matcher:
             given += part == GIVEN
             for each in asked:
                 if each.word.initial:
-                    pair = self._initial_pair(each, number, part)
+                    pair = self._pairing.of_initial(each, number, part)
                 else:
                     like = each.likes.get(number)
                     pair = (
-                        self._pair(each, like, number, part, crossing, aside=aside)
+                        self._pairing.of_words(each, like, number, part, crossing, aside=aside)
                         if like is not None
-                        else self._full_for_initial(each, number, part)
+                        else self._pairing.full_for_initial(each, number, part)
                     )
                 if pair is None:
                     continue
@@ -372,7 +225,7 @@ class Matcher:
         missing = [(index.words[number], part) for at, (number, part) in enumerate(words) if at not in taken_words]
         extra = [word for at, word in enumerate(parts.words) if at not in taken_asked]
         extra_family = [word for word in extra if word.part in NAMING]
-        left = _Left(
+        left = Left(
             [word for word in extra if word.part == GIVEN],
             extra_family,
             [word for word, part in missing if part == GIVEN],
@@ -384,166 +237,9 @@ class Matcher:
             ),
             bool(there) and not index.inverted(form),
         )
-        others = self._left_over(parts, words, left)
-        self._beside(parts, form, there, others)
+        others = self._left_over.of_words(parts, words, left)
+        self._left_over.beside(parts, form, there, others)
         if aside:
             others.append(Other("joined", (parts.text,)))
         total = sum([pair.weight for pair in chosen]) + sum([self._weight[other.key] for other in others])
         return Matched(index.form_maker[form], form, total, parts, tuple(chosen), tuple(others))
-
-    def _pair(self, asked: Asked, like: Like, number: int, part: int, crossing: int, *, aside: bool) -> Pair | None:
-        """What a word read proves beside a word of a form that it is like; None where the two do not answer to each other."""
-        mine = asked.word.part
-        as_given = part == GIVEN
-        if not as_given and like.how in TRANSLATED:
-            return None
-        key = ("forename-" if as_given else "family-") + like.how
-        cost = self._weight[key]
-        if not crossing and mine == FAMILY and as_given and like.how not in ALIKE:
-            return None
-        if crossing and mine != part and (PHRASE in (mine, part) or {mine, part} == CROSSED):
-            if like.how not in ALIKE:
-                return None
-            key = "family-crossed" if as_given else "forename-crossed"
-            cost += self._weight[key] * crossing
-        if like.how.startswith("near"):
-            if aside:
-                return None  # a slip in a name that was first put together or taken apart is one guess too many
-            cost = min(cost + self.index.near_cost(asked.word.text, number), LEAST_SLIP)
-        proof = self.index.rarity(number, part) + cost
-        if EXTRA in {mine, part}:
-            proof = min(proof, TITLE)
-        return Pair(proof, key, asked.at, number, part)
-
-    def _full_for_initial(self, asked: Asked, number: int, part: int) -> Pair | None:
-        """A full forename read beside an initial in the file."""
-        index = self.index
-        if (
-            part == GIVEN
-            and asked.word.part == GIVEN
-            and len(index.words[number]) == 1
-            and asked.initial == initial_of(index.words[number])
-        ):
-            proof = index.proof(index.of_initial.get(asked.initial, 0))
-            return Pair(proof + self._weight["forename-initial"], "forename-initial", asked.at, number, part)
-        return None
-
-    def _initial_pair(self, asked: Asked, number: int, part: int) -> Pair | None:
-        """What an initial proves beside a word of a form."""
-        index, letter, mine = self.index, asked.initial, asked.word.part
-        if part == GIVEN and mine != FAMILY:
-            initials = index.initials(number)
-            if letter not in initials:
-                return None
-            key = "forename-initial" if initials[0] == letter else "forename-initial-equivalent"
-            return Pair(index.proof(index.of_initial.get(letter, 0)) + self._weight[key], key, asked.at, number, part)
-        if part == FAMILY and mine == FAMILY and initial_of(index.words[number]) == letter:
-            proof = index.proof(index.of_family_initial.get(letter, 0))
-            return Pair(proof + self._weight["family-initial"], "family-initial", asked.at, number, part)
-        if index.words[number] == asked.word.text and {mine, part} != CROSSED:
-            return Pair(index.proof(index.of_initial.get(letter, 0)), "family-initial", asked.at, number, part)
-        return None
-
-    def _left_over(self, parts: Parts, words: Sequence[tuple[int, int]], left: _Left) -> list[Other]:
-        """What it says that words were read which the form lacks, and the other way about."""
-        others = [Other("phrase-left-out", (), (word,)) for word in left.missing_phrase]
-        if any(word.part == PHRASE for word in parts.words) != any(part == PHRASE for _, part in words):
-            others.append(Other("conventional-other"))
-        others += self._surname_left_over(words, left)
-        others += self._forenames_left_over(parts, left)
-        others += [Other("word-added", (word.text,)) for word in left.extra_family]
-        return others
-
-    def _surname_left_over(self, words: Sequence[tuple[int, int]], left: _Left) -> list[Other]:
-        """Surnames on one side only; of those that were read the first is taken off `left` where another stands in its place."""
-        there = [self.index.words[number] for number, part in words if part == FAMILY]
-        if left.family_met or not there or not (left.missing_family or left.extra_family):
-            return [Other("family-part-left-out", (), (word,)) for word in left.missing_family]
-        missing = left.missing_family or there
-        if not left.extra_family:
-            return [Other("origin-left-out" if left.known_by_forename else "family-left-out", (), tuple(missing))]
-        read = left.extra_family.pop(0).text
-        others = [Other("family-other", (), tuple(missing))]
-        if self._some_likeness(read, missing[0]):
-            others.append(Other("family-likeness", (read,), (missing[0],)))
-        return others
-
-    def _forenames_left_over(self, parts: Parts, left: _Left) -> list[Other]:
-        """Forenames on one side only."""
-        extra, missing = left.extra_given, left.missing_given
-        others: list[Other] = []
-        if missing and not left.given_met:
-            if not extra:
-                others.append(Other("forename-left-out"))
-            else:
-                others.append(Other("forename-other", (extra.pop(0).text,), tuple(missing)))
-                if left.family_met and (origin := self._origin(parts)):
-                    others.append(Other("origin-alone", (origin,)))
-        else:
-            while extra and missing:  # brothers share the first forename and differ in the second
-                others.append(Other("forename-part-other", (extra.pop(0).text,), (missing.pop(0),)))
-            others += [Other("forename-part-left-out", (), (word,)) for word in missing]
-        for word in extra:
-            further = "patronymic-added" if self.lore.is_patronymic(word.text) else "forename-added"
-            others.append(Other("initial-added" if word.initial else further, (word.text,)))
-        return others
-
-    def _origin(self, parts: Parts) -> str:
-        """The surname where it rather is a place of origin: Marco da Siena, Agostino Veneziano; empty where it is not."""
-        family = parts.family
-        if len(family) != 1 or not parts.given:
-            return ""
-        named = family[0].text
-        if named in self.lore.origins or (
-            len(parts.particles) == 1
-            and parts.particles[0] in self.lore.origin_particles
-            and self.lore.classes(parts.given[0].text)
-        ):
-            return named
-        return ""
-
-    def _some_likeness(self, read: Folded, form: Folded) -> bool:
-        """Whether two surnames that are no spellings of each other have most of their letters in common, in order."""
-        return Indel.normalized_similarity(self.lore.level(read), self.lore.level(form), score_cutoff=LIKENESS) > 0
-
-    def _beside(self, parts: Parts, form: int, there: tuple[Folded, ...], others: list[Other]) -> None:
-        """Adds what the words beside the name say: particles, which of several, house."""
-        index = self.index
-        if parts.particles or there:
-            if not there:
-                others.append(Other("particle-added", parts.particles))
-            elif not parts.particles:
-                others.append(Other("particle-left-out", (), there))
-            elif not _same_particles(parts.particles, there):
-                others.append(Other("particle-other", parts.particles, there))
-        generation = index.generation(form)
-        if parts.generation or generation:
-            read, stands = (parts.generation_word,), (GENERATION_WORDS[min(generation, 4)],)
-            if not generation:
-                others.append(Other("generation-added", read))
-            elif not parts.generation:
-                others.append(Other("generation-left-out", (), stands))
-            else:
-                others.append(
-                    Other("generation-same" if generation == parts.generation else "generation-other", read, stands)
-                )
-        relation = index.relation(form)
-        if relation and relation != parts.relation:
-            others.append(Other("relation-other", (relation,), (index.labels[index.form_maker[form]],)))
-        elif relation:
-            others.append(Other("relation-same", (parts.relation_word,)))
-        if index.kind(index.form_maker[form]) == "Family":
-            others.append(Other("family-for-person" if parts.given else "family-answer"))
-        firm = index.firm(form) or index.kind(index.form_maker[form]) == "Firm"
-        if parts.firm or firm:
-            others.append(
-                Other("firm-same" if parts.firm and firm else "firm-added" if parts.firm else "firm-left-out")
-            )
-
-
-def _same_particles(left: Sequence[str], right: Sequence[str]) -> bool:
-    """Whether two rows of particles are the same, v. standing for van or von and vander for van der."""
-    if "".join(left) == "".join(right):
-        return True
-    short, long = sorted(("".join(left), "".join(right)), key=len)
-    return bool(short) and long.startswith(short) and short[0] in "vd"

@@ -1,0 +1,98 @@
+"""What one word of a name that was read proves beside one word of a form that it is like."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from margent.names.index import Index, Like, initial_of
+from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Word
+
+CROSSED = {GIVEN, FAMILY}
+TRANSLATED = frozenset({"equivalent", "short-equivalent"})
+ALIKE = frozenset({"same", "spelling", "equivalent"})
+LEAST_SLIP = -2500
+"""What a slip costs at least, however long the word."""
+TITLE = 300
+"""What a word proves that may as well be missing."""
+
+
+class Pair(NamedTuple):
+    """One word read beside one word of a form: what it proves and how they are alike."""
+
+    weight: int
+    key: str
+    asked: int
+    word: int
+    part: int
+
+
+class Asked(NamedTuple):
+    """One word of a name that is looked for, with the words of the index that it may be; `given` counts the forenames before it."""
+
+    at: int
+    given: int
+    word: Word
+    likes: Mapping[int, Like]
+    initial: str
+
+
+class Pairing:
+    """Weighs pairs of words against one index."""
+
+    def __init__(self, index: Index) -> None:
+        self.index = index
+        self._weight = {key: weighed.weight for key, weighed in index.lore.weights.items()}
+
+    def of_words(self, asked: Asked, like: Like, number: int, part: int, crossing: int, *, aside: bool) -> Pair | None:
+        """What a word read proves beside a word of a form that it is like; None where the two do not answer to each other."""
+        mine = asked.word.part
+        as_given = part == GIVEN
+        if not as_given and like.how in TRANSLATED:
+            return None
+        key = ("forename-" if as_given else "family-") + like.how
+        cost = self._weight[key]
+        if not crossing and mine == FAMILY and as_given and like.how not in ALIKE:
+            return None
+        if crossing and mine != part and (PHRASE in (mine, part) or {mine, part} == CROSSED):
+            if like.how not in ALIKE:
+                return None
+            key = "family-crossed" if as_given else "forename-crossed"
+            cost += self._weight[key] * crossing
+        if like.how.startswith("near"):
+            if aside:
+                return None  # a slip in a name that was first put together or taken apart is one guess too many
+            cost = min(cost + self.index.near_cost(asked.word.text, number), LEAST_SLIP)
+        proof = self.index.rarity(number, part) + cost
+        if EXTRA in {mine, part}:
+            proof = min(proof, TITLE)
+        return Pair(proof, key, asked.at, number, part)
+
+    def full_for_initial(self, asked: Asked, number: int, part: int) -> Pair | None:
+        """A full forename read beside an initial in the file."""
+        index = self.index
+        if (
+            part == GIVEN
+            and asked.word.part == GIVEN
+            and len(index.words[number]) == 1
+            and asked.initial == initial_of(index.words[number])
+        ):
+            proof = index.proof(index.of_initial.get(asked.initial, 0))
+            return Pair(proof + self._weight["forename-initial"], "forename-initial", asked.at, number, part)
+        return None
+
+    def of_initial(self, asked: Asked, number: int, part: int) -> Pair | None:
+        """What an initial proves beside a word of a form."""
+        index, letter, mine = self.index, asked.initial, asked.word.part
+        if part == GIVEN and mine != FAMILY:
+            initials = index.initials(number)
+            if letter not in initials:
+                return None
+            key = "forename-initial" if initials[0] == letter else "forename-initial-equivalent"
+            return Pair(index.proof(index.of_initial.get(letter, 0)) + self._weight[key], key, asked.at, number, part)
+        if part == FAMILY and mine == FAMILY and initial_of(index.words[number]) == letter:
+            proof = index.proof(index.of_family_initial.get(letter, 0))
+            return Pair(proof + self._weight["family-initial"], "family-initial", asked.at, number, part)
+        if index.words[number] == asked.word.text and {mine, part} != CROSSED:
+            return Pair(index.proof(index.of_initial.get(letter, 0)), "family-initial", asked.at, number, part)
+        return None
