@@ -1,9 +1,14 @@
+import gettext
+
 import pytest
 
 from margent.faults import Fault
+from margent.publishing.messages import Language
 from margent.publishing.pages import Pages
+from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Iri, Publication, Role, Text, Vocabulary
 
+ENGLISH = Tongue(Language("en", gettext.NullTranslations()))
 BASE = "https://w3id.org/margent/"
 
 
@@ -17,7 +22,8 @@ def test_an_entry_has_the_page_of_its_name():
     pages = Pages(vocabulary(BASE + "role/engraver"))
     assert pages.path(BASE + "role/engraver") == "role/engraver.html"
     assert pages.path(BASE + "role/nobody") == ""
-    assert pages.label(BASE + "role/nobody") == "nobody"
+    assert pages.name(BASE + "role/engraver", ENGLISH) == Text("a role", "en")
+    assert pages.name(BASE + "role/nobody", ENGLISH) == Text("nobody", "")
 
 
 @pytest.mark.parametrize(

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from margent.lettering.conditions import in_words
 from margent.lettering.lexicon import Item
 from margent.lettering.reader import Reader, lettering_of
 from margent.vocabulary.edtf import years
 from margent.vocabulary.model import Choice, Citation, Iri, Sense, Supported, Term, Vocabulary
 
 STANDINGS = {"commonPractice": "common practice", "fromMemory": "from memory", "cited": "cited"}
-
-POSITIONS = {"nameBefore": "behind the name", "nameAfter": "before the name", "nameEither": "before or behind the name"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,45 +104,14 @@ class Words:
 
     def when(self, term: Term, sense: Sense) -> str:
         """The conditions of a sense in plain words; "always" where it has none."""
-        said: list[str] = []
-        if sense.alone:
-            said.append("nobody else is named as a maker")
-        said.extend(
-            f"{verb} {self._roles(roles)}"
-            for verb, roles in (
-                ("somebody else is named as", sense.beside_role),
-                ("the same name is also", sense.same_name_role),
-            )
-            if roles
-        )
-        if sense.technique:
-            said.append("on prints in " + " or ".join(sense.technique))
-        if sense.during:
-            said.append("in " + " or ".join(_period(each) for each in sense.during))
-        if sense.sheet_place:
-            said.append("at " + " or ".join(sense.sheet_place))
-        if sense.name_position:
-            said.append("standing " + " or ".join(POSITIONS[each] for each in sense.name_position))
-        if sense.name_kind:
-            said.append("of a " + " or ".join(sense.name_kind))
-        said.extend(
-            words
-            for holds, words in (
-                (sense.place_near, "with a town beside it"),
-                (sense.on_map, "on maps"),
-                (sense.in_pencil, "in pencil"),
-            )
-            if holds
-        )
+        said = in_words(sense, self._role, str, _period)
         if term.period:
             said.append("in use " + _period(term.period))
         return "; ".join(said) or "always"
 
-    def _roles(self, roles: Sequence[Iri]) -> str:
-        return " or ".join(
-            self._vocabulary.roles[role].label() if role in self._vocabulary.roles else role.rsplit("/", 1)[-1]
-            for role in roles
-        )
+    def _role(self, role: Iri) -> str:
+        entry = self._vocabulary.roles.get(role)
+        return entry.label() if entry else role.rsplit("/", 1)[-1]
 
     def source(self, supported: Supported) -> str:
         """On whose word: the works cited with page and form, or the plain word that there is none."""

@@ -1,4 +1,4 @@
-"""Where each entry's page lies and how a page speaks of it: paths, labels, addresses that may be followed."""
+"""Where each entry's page lies and how a page speaks of it: paths, names, addresses that may be followed."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ import re
 from urllib.parse import urlsplit
 
 from margent.faults import Fault
-from margent.vocabulary.model import Iri, Labelled, Vocabulary
+from margent.publishing.tongue import Tongue
+from margent.vocabulary.model import Iri, Text, Vocabulary
 
 # The table of the Vocabulary -> the folder of its pages, which is also how their IRIs go on after the base.
 FOLDERS = {
@@ -27,13 +28,15 @@ class Pages:
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
         self._paths: dict[str, str] = {}
+        taken: set[str] = set()
         for table, folder in FOLDERS.items():
             for iri in getattr(vocabulary, table):
                 slug = _slug(iri)
                 path = f"{folder}/{slug}.html"
-                if path in self._paths.values():
+                if path in taken:
                     raise Fault(f"{iri}: another entry already has the page {path}; rename one of the two")
                 self._paths[iri] = path
+                taken.add(path)
         for stage in vocabulary.stages:
             self._paths[stage] = f"roles.html#{_slug(stage)}"
 
@@ -41,36 +44,30 @@ class Pages:
         """The path of the page below the site, or the empty text where there is none."""
         return self._paths.get(iri, "")
 
-    def label(self, iri: Iri) -> str:
-        """What the entry is called in English, or the last part of its IRI."""
+    def name(self, iri: Iri, tongue: Tongue) -> Text:
+        """What the entry is called, in the language of the page where it has a name in it; else the last part of its IRI."""
+        texts = self._names(iri)
+        return tongue.best(texts) or Text(re.split(r"[/#]", iri.rstrip("/#"))[-1] or iri, "")
+
+    def _names(self, iri: Iri) -> tuple[Text, ...]:
         vocabulary = self.vocabulary
         for table in (
+            vocabulary.makers,
             vocabulary.roles,
             vocabulary.notice_kinds,
             vocabulary.places,
             vocabulary.qualifiers,
             vocabulary.stages,
             vocabulary.forenames,
+            vocabulary.marks,
         ):
             entry = table.get(iri)
-            if isinstance(entry, Labelled):
-                return entry.label()
+            if entry is not None:
+                labels: tuple[Text, ...] = entry.labels
+                return labels
         if iri in vocabulary.terms:
-            return vocabulary.terms[iri].literal.value
-        if iri in vocabulary.sources:
-            return vocabulary.sources[iri].title.value
-        return re.split(r"[/#]", iri.rstrip("/#"))[-1] or iri
-
-    def language(self, iri: Iri) -> str:
-        """The language of that label, empty for English, which is the language of the pages."""
-        vocabulary = self.vocabulary
-        if iri in vocabulary.terms:
-            tag = vocabulary.terms[iri].language
-        elif iri in vocabulary.sources:
-            tag = vocabulary.sources[iri].title.lang
-        else:
-            return ""
-        return "" if tag == "en" else tag
+            return (vocabulary.terms[iri].literal,)
+        return (vocabulary.sources[iri].title,) if iri in vocabulary.sources else ()
 
 
 def followable(iri: str) -> str:

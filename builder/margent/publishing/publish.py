@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from margent.lettering.reader import Reader
-from margent.lettering.words import Words
 from margent.publishing import look_up, reader_file
 from margent.publishing.dumps import Folder, write_dumps
 from margent.publishing.into_place import MARKER, built_beside
-from margent.publishing.site import Site
+from margent.publishing.material import Material
+from margent.publishing.site import write_site
 from margent.vocabulary.load import load
 from margent.vocabulary.model import Vocabulary
 
@@ -52,8 +50,7 @@ def publish(
         )
         (new / "data" / "look-up.js").write_text(look_up.as_script(words), encoding="utf-8", newline="\n")
         progress("pages")
-        whole = Site(vocabulary, Words(Reader(json.loads(compiled)), vocabulary), dumps, others.files)
-        pages = whole.write(site, new, progress)
+        pages = write_site(Material(vocabulary, dumps, others.files), site, new, progress)
         (new / MARKER).write_text(_marker(vocabulary), encoding="utf-8", newline="\n")
         files = len(others.files) + sum(len(dump.files) for dump in dumps)
     return Published(pages, files, target / "index.html")

@@ -56,3 +56,9 @@ def relations(vocabulary: Vocabulary) -> Relations:
                 seen.add(citation.iri)
                 found.cited_for[citation.work].append((entry, citation))
     return found
+
+
+def concepts(term: Term) -> tuple[Iri, ...]:
+    """The roles and notices that a term says, the most usual first, each once."""
+    senses = sorted(term.senses, key=lambda sense: (-sense.weight, sense.iri))
+    return tuple(dict.fromkeys(concept for sense in senses for concept in sense.says))

@@ -1,6 +1,11 @@
+import gettext
+
 import pytest
 
-from margent.publishing import wording
+from margent.publishing.messages import Language
+from margent.publishing.tongue import Tongue
+
+ENGLISH = Tongue(Language("en", gettext.NullTranslations()))
 
 
 @pytest.mark.parametrize(
@@ -17,26 +22,29 @@ from margent.publishing import wording
         ("159X", "the 1590s"),
         ("20XX", "the 2000s"),
         ("1559~/1614", "about 1559 to 1614"),
+        ("1799-12", "December 1799"),
+        ("1799-12-03", "December 3, 1799"),
+        ("1799-02-31", "1799-02-31"),
     ],
 )
 def test_periods_in_words(edtf, said):
-    assert wording.in_years(edtf) == said
+    assert ENGLISH.years(edtf) == said
 
 
 @pytest.mark.parametrize(
     ("size", "said"), [(0, "0 bytes"), (999, "999 bytes"), (1500, "1.5 kB"), (14_260_201, "14.3 MB")]
 )
 def test_sizes_in_words(size, said):
-    assert wording.in_bytes(size) == said
+    assert ENGLISH.size(size) == said
 
 
 @pytest.mark.parametrize(
     ("part", "total", "said"), [(0, 0, "none"), (0, 9, "0 %"), (1, 900, "under 1 %"), (1, 3, "33 %"), (5, 5, "100 %")]
 )
 def test_shares_in_words(part, total, said):
-    assert wording.share_of(part, total) == said
+    assert ENGLISH.share_of(part, total) == said
 
 
 def test_a_language_without_a_name_of_ours_keeps_its_tag():
-    assert wording.language_name("la") == "Latin"
-    assert wording.language_name("cs") == "cs"
+    assert ENGLISH.language_name("la") == "Latin"
+    assert ENGLISH.language_name("cs") == "cs"

@@ -1,0 +1,65 @@
+"""What every page is made from: the vocabulary, what points to what in it, and where each entry's page lies."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from margent.publishing import wording
+from margent.publishing.dumps import Dump, File
+from margent.publishing.folding import alphabetical
+from margent.publishing.pages import Pages
+from margent.publishing.relations import Relations, relations
+from margent.publishing.tongue import Tongue
+from margent.vocabulary.model import Iri, Text, Vocabulary
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page to write: its path below the folder of a language, its template, and what the template is told in a language.
+
+    `entry` is the entry whose page it is, None for the pages that lead to entries.
+    """
+
+    path: str
+    template: str
+    told: Callable[[Tongue], Mapping[str, Any]]
+    entry: Iri | None = None
+
+
+class Material:
+    """The vocabulary with all that pages ask of it."""
+
+    def __init__(self, vocabulary: Vocabulary, dumps: Sequence[Dump], others: Sequence[File]) -> None:
+        self.vocabulary = vocabulary
+        self.dumps = dumps
+        self.others = others
+        self.pages = Pages(vocabulary)
+        self.relations: Relations = relations(vocabulary)
+        used = {term.language for term in vocabulary.terms.values()}
+        self.languages = [tag for tag in wording.LANGUAGES if tag in used] + sorted(used - set(wording.LANGUAGES))
+
+    def by_name(self, entries: Iterable[T], tongue: Tongue) -> list[T]:
+        """The entries in force, by the alphabet of their names in that language."""
+
+        def key(entry: Any) -> tuple[object, str]:
+            return alphabetical(self.pages.name(entry.iri, tongue).value), entry.iri
+
+        return sorted((entry for entry in entries if not getattr(entry, "withdrawn", False)), key=key)
+
+
+def by_language(things: Iterable[T], tag_of: Callable[[T], str]) -> list[tuple[str, list[T]]]:
+    """The things under their languages, in the site's order of languages."""
+    groups: dict[str, list[T]] = {}
+    for thing in things:
+        groups.setdefault(tag_of(thing), []).append(thing)
+    order = list(wording.LANGUAGES)
+    return sorted(groups.items(), key=lambda item: (order.index(item[0]) if item[0] in order else len(order), item[0]))
+
+
+def text_key(text: Text) -> Any:
+    """The key by which texts of one language are listed."""
+    return alphabetical(text.value), text.value
