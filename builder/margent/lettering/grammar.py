@@ -14,6 +14,8 @@ GAPS = "^gkabdhnopsw.,:;"
 """The classes of gaps that the tokeniser tells apart."""
 START = "outside"
 NEVER = -1_000_000_000
+SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
+"""Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 
 
 @dataclass(slots=True)
@@ -92,12 +94,13 @@ class Grammar:
         for index, token in enumerate(tokens):
             known: dict[int, set[str]] = {}
             for item in items[index]:
-                known.setdefault(item.end, set()).add(item.label)
+                if not (item.respelt and token.shape == "c" and item.label in SMALL_WORDS):
+                    known.setdefault(item.end, set()).add(item.label)
             if index in dated:
                 known.setdefault(index + 1, set()).add("dated")
             if index in placed:
                 known.setdefault(index + 1, set()).add("placed")
-            row = items[index] = [self._against(item, known[item.end]) for item in items[index]]
+            row = items[index] = [self._against(item, known.get(item.end, ())) for item in items[index]]
             single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):
                 malus = 0

@@ -10,6 +10,9 @@ const GAPS = "^gkabdhnopsw.,:;";
 const START = "outside";
 const NEVER = -1_000_000_000;
 
+/** Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about. */
+const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
+
 /** The compiled grammar; it holds no words, only states, labels, bonds and weights. */
 export class Grammar {
   #final;
@@ -70,10 +73,12 @@ export class Grammar {
         if (!known.has(end)) known.set(end, new Set());
         known.get(end).add(label);
       };
-      for (const item of items[index]) know(item.end, item.label);
+      for (const item of items[index]) {
+        if (!(item.respelt.length && token.shape === "c" && SMALL_WORDS.has(item.label))) know(item.end, item.label);
+      }
       if (dated.has(index)) know(index + 1, "dated");
       if (placed.has(index)) know(index + 1, "placed");
-      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end))));
+      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [])));
       const single = known.get(index + 1) ?? [];
       for (const [label, weight, unless] of this.#shapes.get(token.shape) ?? []) {
         let malus = 0;
