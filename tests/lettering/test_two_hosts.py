@@ -68,6 +68,7 @@ FORBIDDEN = re.compile(
 """What would let a host's own rules for text, or its floating point, touch a reading."""
 
 WITHOUT_LIKE = {
+    "conditions.py": None,  # words for those who look a term up, and for the site
     "forms.py": {"pack"},  # only the compiler packs
     "words.py": None,  # asks the vocabulary, which no browser loads
 }
