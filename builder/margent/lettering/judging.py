@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
-from margent.lettering.senses import Choice, Senses, Surroundings, choose, holds
+from margent.lettering.participles import Participles
+from margent.lettering.senses import Choice, Refs, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
 from margent.lettering.weights import shares
 
@@ -55,6 +56,7 @@ class Judge:
         self._absorbed: Mapping[str, str] = compiled["absorbed"]
         self._kept_apart = frozenset(compiled["kept-apart"])
         self._senses = Senses(compiled)
+        self._participles = Participles(compiled, self._senses)
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
@@ -87,8 +89,8 @@ class Judge:
 
     def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
         """The statements of one segmentation, with roles."""
+        self._participles.settle(clauses)
         for clause in clauses.clauses:
-            clause.terms = self._without_unnamed(clause.terms)
             said = self._usual(clause)
             join_firms(clause, said, [self._roles[role]["stage"] for role in said if role in self._roles], self._firms)
         drafts = []
@@ -102,6 +104,7 @@ class Judge:
         first = [frozenset(self._usual(draft.clause)) for draft in drafts]
         if not techniques and any("lithographer" in roles for roles in first):
             techniques = frozenset(("lithography",))
+        nameless = {role for refs in self._without_name(clauses) for role in self._senses.usual(refs)}
         towns_before = {
             item.end
             for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]
@@ -113,8 +116,7 @@ class Judge:
             for other, roles in enumerate(first):
                 if other != index:
                     others |= roles
-            for nameless in clauses.nameless:
-                others.update(self._senses.usual(nameless.refs))
+            others |= nameless
             here = Surroundings(
                 side="back",
                 firm=draft.name.has("firm"),
@@ -131,6 +133,14 @@ class Judge:
             )
             self._judge(draft, here, first[index], lettering, tokens)
         return self._without_described(drafts)
+
+    def _without_name(self, clauses: Clauses) -> Iterator[Refs]:
+        """The terms that say a role of nobody named: those that found no name, and notices that may be terms as well (D.D.D.)."""
+        for term in clauses.nameless:
+            yield term.refs
+        for item in clauses.loose:
+            if item.label == "notice":
+                yield ((item.ref, 0), *item.others)
 
     def _without_described(self, drafts: list[Draft]) -> list[Draft]:
         """The drafts without persons whom only a trade noun describes where somebody else has a verb of that stage."""
@@ -275,20 +285,6 @@ class Judge:
         """Whether a sense is a formula's that says how or from what, not who."""
         stages = {self._roles[role]["stage"] for role in sense["roles"] if role in self._roles}
         return self._terms[sense["term"]]["class"] == "formula" and stages <= {"matrix", "conceiving"}
-
-    def _without_unnamed(self, terms: list[TermSeen]) -> list[TermSeen]:
-        """The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved."""
-        for index in range(len(terms) - 1, 0, -1):
-            term = terms[index]
-            entry = self._terms[term.refs[0][0]]
-            source = entry["class"] in ("preposition", "formula") and any(
-                self._roles[role]["stage"] == "conceiving"
-                for role in self._senses.usual(term.refs)
-                if role in self._roles
-            )
-            if source and term.side == "front" and not term.agent and not terms[index - 1].agent:
-                return terms[index:]
-        return terms
 
     def _judge_unlabelled(self, draft: Draft, here: Surroundings) -> None:
         """A name without a term: its role by the first rule of place and company that holds."""

@@ -115,7 +115,7 @@ class Lexicon:
         found: list[tuple[str, int, int, tuple[str, ...]]] = []
         for word, cost, rules in self._spelling.alternatives(token.full):
             found.append((word, index + 1, cost, rules))
-        if token.plain and token.plain != token.full:
+        if len(token.plain) > 1 and token.plain != token.full:
             found.append((token.plain, index + 1, 0, ()))
         joined, after = token.full, index + 1
         while after < len(tokens) and tokens[after].gap in JOINING and len(joined) < JOINED_LENGTH:
@@ -219,7 +219,7 @@ class Lexicon:
             and not last.stop
             and self._plain(key)
         ):
-            return self._weights["unstopped-plain"]
+            return self._weights["unstopped-plain" if label == "back" else "unstopped-plain-front"]
         if (
             label in ("front", "back")
             and how in ("short", "cut")

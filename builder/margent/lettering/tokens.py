@@ -18,6 +18,9 @@ WORD_SIGNS = "&⁊©"
 WIDE = 3
 """So many spaces at least set two parts of a line apart."""
 
+HYPHENS = "-=~⸗"
+"""Signs that divide a word at the end of a line."""
+
 GROUP = 4
 """Capitals that may be a monogram's letters, at most."""
 
@@ -114,6 +117,8 @@ def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:
         return ("b" if len(between) >= WIDE else "s") if spaced else "g"
     if lower and not spaced and between in ("/", "|"):
         return "w"
+    if lower and signs[0] in HYPHENS and signs[-1] in "/|":
+        return "w"  # Kerck- | hoven
     for sign, gap in (("/", "b"), ("|", "b"), (";", ";"), ("–", "d"), ("—", "d")):
         if sign in signs:
             return gap
@@ -134,6 +139,7 @@ def tokenise(
     """The tokens of all lines in order.  A line in a later hand or stamped by a collector must be left out before."""
     tokens: list[Token] = []
     place: str | None = None
+    divided = False
     for number, line in enumerate(lines):
         read: Characterwise = transcribe(line.text, notes)
         chars = read.chars
@@ -147,6 +153,8 @@ def tokenise(
             plain = full if len(given) == len(letters) else characters.fold("".join([chars[i] for i in given]))
             if first:
                 gap = "^" if not tokens else ("n" if line.place == place else "p")
+                if divided and gap == "n" and kinds[start] == LOWER:
+                    gap = "w"
             else:
                 before = tokens[-1]
                 gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, kinds[start] == LOWER)
@@ -168,5 +176,6 @@ def tokenise(
             first = False
         if not first:
             tokens[-1].stop = last < len(chars) and chars[last] in ".:·"
+            divided = last < len(chars) and chars[last] in HYPHENS
             place = line.place
     return tokens

@@ -12,12 +12,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from margent.lettering.forms import pack
+from margent.lettering.participles import BARE_AGENT
 from margent.lettering.reader import COMPILED_FORMAT
 from margent.lettering.weights import STEP
 from margent.publishing.grammar_tables import GrammarTables, grammar_tables, plain_numbers
 from margent.publishing.reader_forms import POSITIONS, FormList, levelled
 from margent.vocabulary.edtf import years
-from margent.vocabulary.model import Sense, Vocabulary
+from margent.vocabulary.model import Sense, Term, Vocabulary
 from margent.vocabulary.reading_rules import UnlabelledRule
 
 
@@ -162,12 +163,12 @@ def _listed(vocabulary: Vocabulary, grammar: GrammarTables) -> FormList:
 
 
 def _terms(vocabulary: Vocabulary, listed: FormList) -> dict[str, Any]:
-    """Each term's form, language, class and senses; the word class of a trade noun is "trade"."""
+    """Each term's form, language, class and senses."""
     terms: dict[str, Any] = {
         term.slug: {
             "form": term.literal.value,
             "language": term.language,
-            "class": "trade" if listed.trade(term) else term.word_class,
+            "class": _word_class(term, listed),
             "senses": [_sense(sense) for sense in term.senses],
         }
         for term in vocabulary.terms.values()
@@ -175,6 +176,13 @@ def _terms(vocabulary: Vocabulary, listed: FormList) -> dict[str, Any]:
     }
     terms["dedicatory"] = DEDICATORY
     return terms
+
+
+def _word_class(term: Term, listed: FormList) -> str | None:
+    """The word class as the reader asks for it: a trade noun and a bare by, par or por have classes of their own."""
+    if listed.trade(term):
+        return "trade"
+    return BARE_AGENT if listed.bare_agent(term) else term.word_class
 
 
 def _roles(vocabulary: Vocabulary, grammar: GrammarTables) -> dict[str, Any]:

@@ -123,6 +123,10 @@ class FormList:
         listed = " ".join(self.words(term.literal.value)) in self._listed["office"]
         return listed and term.word_class == "noun" and term.name_position != "nameAfter"
 
+    def bare_agent(self, term: Term) -> bool:
+        """Whether a term is only the word that announces a maker behind a participle: by, par, por."""
+        return term.word_class == "preposition" and " ".join(self.words(term.literal.value)) in self._listed["agent"]
+
     def add_term(self, term: Term) -> None:
         """Enters every form of a term under every label it may have."""
         sides = self._sides(term)

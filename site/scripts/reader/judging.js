@@ -2,6 +2,7 @@
 
 import { edges, firstToken, joinFirms } from "./clauses.js";
 import { floorDivide, mapOf, same } from "./order.js";
+import { Participles } from "./participles.js";
 import { Senses, choose, holds } from "./senses.js";
 import { shares } from "./weights.js";
 
@@ -44,6 +45,7 @@ export class Judge {
   #absorbed;
   #keptApart;
   #senses;
+  #participles;
 
   constructor(compiled) {
     this.#terms = mapOf(compiled.terms);
@@ -59,6 +61,7 @@ export class Judge {
     this.#absorbed = mapOf(compiled.absorbed);
     this.#keptApart = new Set(compiled["kept-apart"]);
     this.#senses = new Senses(compiled);
+    this.#participles = new Participles(compiled, this.#senses);
   }
 
   // --- what the record and the whole lettering say ---------------------------------------------------
@@ -90,8 +93,8 @@ export class Judge {
 
   /** The statements of one segmentation, with roles. */
   drafts(clauses, tokens, lettering) {
+    this.#participles.settle(clauses);
     for (const clause of clauses.clauses) {
-      clause.terms = this.#withoutUnnamed(clause.terms);
       const said = this.#usual(clause);
       const stages = said.filter((role) => this.#roles.has(role)).map((role) => this.#stage(role));
       joinFirms(clause, said, stages, this.#firms);
@@ -105,6 +108,7 @@ export class Judge {
     const onMap = tokens.some((token) => this.#mapwords.has(token.full)) || (lettering.technique ?? "").includes("map");
     const first = drafts.map((draft) => new Set(this.#usual(draft.clause)));
     if (!techniques.size && first.some((roles) => roles.has("lithographer"))) techniques = new Set(["lithography"]);
+    const nameless = this.#withoutName(clauses).flatMap((refs) => this.#senses.usual(refs));
     const townsBefore = new Set();
     for (const item of [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]) {
       if (item.label === "place") townsBefore.add(item.end);
@@ -115,7 +119,7 @@ export class Judge {
       first.forEach((roles, other) => {
         if (other !== index) for (const role of roles) others.add(role);
       });
-      for (const nameless of clauses.nameless) for (const role of this.#senses.usual(nameless.refs)) others.add(role);
+      for (const role of nameless) others.add(role);
       const here = {
         side: "back",
         firm: draft.name.has("firm"),
@@ -134,6 +138,12 @@ export class Judge {
       this.#judge(draft, here, first[index], lettering, tokens);
     });
     return this.#withoutDescribed(drafts);
+  }
+
+  /** The terms that say a role of nobody named: those that found no name, and notices that may be terms as well (D.D.D.). */
+  #withoutName(clauses) {
+    const notices = clauses.loose.filter((item) => item.label === "notice");
+    return [...clauses.nameless.map((term) => term.refs), ...notices.map((item) => [[item.ref, 0], ...item.others])];
   }
 
   /** The drafts without persons whom only a trade noun describes where somebody else has a verb of that stage. */
@@ -279,19 +289,6 @@ export class Judge {
   #modifies(sense) {
     const allowed = (role) => !this.#roles.has(role) || ["matrix", "conceiving"].includes(this.#stage(role));
     return this.#terms.get(sense.term).class === "formula" && sense.roles.every(allowed);
-  }
-
-  /** The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved. */
-  #withoutUnnamed(terms) {
-    for (let index = terms.length - 1; index > 0; index -= 1) {
-      const term = terms[index];
-      const entry = this.#terms.get(term.refs[0][0]);
-      const source =
-        (entry.class === "preposition" || entry.class === "formula") &&
-        this.#senses.usual(term.refs).some((role) => this.#stage(role) === "conceiving");
-      if (source && term.side === "front" && !term.agent && !terms[index - 1].agent) return terms.slice(index);
-    }
-    return terms;
   }
 
   /** A name without a term: its role by the first rule of place and company that holds. */

@@ -124,7 +124,7 @@ export class Lexicon {
     const token = tokens[index];
     const found = [];
     for (const [word, cost, rules] of this.#spelling.alternatives(token.full)) found.push([word, index + 1, cost, rules]);
-    if (token.plain && token.plain !== token.full) found.push([token.plain, index + 1, 0, []]);
+    if (length(token.plain) > 1 && token.plain !== token.full) found.push([token.plain, index + 1, 0, []]);
     let joined = token.full;
     let after = index + 1;
     while (after < tokens.length && JOINING.includes(tokens[after].gap) && length(joined) < JOINED_LENGTH) {
@@ -238,7 +238,9 @@ export class Lexicon {
     if (label === "front" && how === "whole" && last.stop && letters <= SURE_LENGTH && this.#plain(key)) {
       return this.#weights.get("stopped-plain");
     }
-    if (sided && cut && after - start === 1 && !last.stop && this.#plain(key)) return this.#weights.get("unstopped-plain");
+    if (sided && cut && after - start === 1 && !last.stop && this.#plain(key)) {
+      return this.#weights.get(label === "back" ? "unstopped-plain" : "unstopped-plain-front");
+    }
     if (sided && cut && !last.stop && letters <= 3 && after - start === 1) {
       return this.#weights.get(letters === 1 ? "unstopped-1" : letters === 2 ? "unstopped-2" : "unstopped-3");
     }

@@ -21,6 +21,9 @@ const WORD_SIGNS = "&⁊©";
 /** So many spaces at least set two parts of a line apart. */
 const WIDE = 3;
 
+/** Signs that divide a word at the end of a line. */
+const HYPHENS = "-=~⸗";
+
 /** Capitals that may be a monogram's letters, at most. */
 const GROUP = 4;
 
@@ -93,6 +96,7 @@ function gap(between, kinds, short, lower) {
   if (!signs.length && !spaced) return "g";
   if (!signs.length) return between.length >= WIDE ? "b" : "s";
   if (lower && !spaced && between.length === 1 && (between[0] === "/" || between[0] === "|")) return "w";
+  if (lower && HYPHENS.includes(signs[0]) && "/|".includes(signs.at(-1))) return "w"; // Kerck- | hoven
   for (const [sign, parted] of PARTING) if (signs.includes(sign)) return parted;
   if ("-_=~".includes(signs[0])) return spaced ? "d" : "h";
   if (signs.includes(",")) return ",";
@@ -108,6 +112,7 @@ function gap(between, kinds, short, lower) {
 export function tokenise(lines, characters, elisions, notes) {
   const tokens = [];
   let place = null;
+  let divided = false;
   lines.forEach((line, number) => {
     const read = transcribe(line.points, notes);
     const chars = read.chars;
@@ -124,8 +129,10 @@ export function tokenise(lines, characters, elisions, notes) {
       const full = characters.fold(letters.map((i) => chars[i]));
       const plain = given.length === letters.length ? full : characters.fold(given.map((i) => chars[i]));
       let before;
-      if (first) before = !tokens.length ? "^" : line.place === place ? "n" : "p";
-      else {
+      if (first) {
+        before = !tokens.length ? "^" : line.place === place ? "n" : "p";
+        if (divided && before === "n" && kinds[start] === LOWER) before = "w";
+      } else {
         const previous = tokens.at(-1);
         before = gap(chars.slice(last, start), kinds.slice(last, start), length(previous.full) <= 3, kinds[start] === LOWER);
         previous.stop = end > 0 && last < chars.length && ".:·".includes(chars[last]);
@@ -146,6 +153,7 @@ export function tokenise(lines, characters, elisions, notes) {
     }
     if (!first) {
       tokens.at(-1).stop = last < chars.length && ".:·".includes(chars[last]);
+      divided = last < chars.length && HYPHENS.includes(chars[last]);
       place = line.place;
     }
   });
