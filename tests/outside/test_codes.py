@@ -107,7 +107,9 @@ def year(bound: Any) -> int:
     return int(bound[0])
 
 
-@pytest.mark.parametrize("date", ["unknown/1614", "c. 1590", "open", "1590..1600"])
+@pytest.mark.parametrize(
+    "date", ["unknown/1614", "c. 1590", "open", "1590..1600", "1700-99", "1612-13", "1590-05-32", "1590-5"]
+)
 def test_what_is_no_date_to_either(date: str) -> None:
     with pytest.raises(Exception):  # noqa: B017, PT011 - the package has no one class of errors
         parse_edtf(date)

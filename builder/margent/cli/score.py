@@ -164,8 +164,10 @@ def _records(path: Path) -> list[dict[str, Any]]:
                     raise Fault(f"{path}:{number}: is no JSON object; write one object a line")
                 _shaped(path, number, record)
                 records.append(record)
-    except (OSError, UnicodeDecodeError) as error:
-        raise Fault(f"{path}: cannot be read as UTF-8 text ({error}); name a JSON Lines file") from None
+    except OSError as error:
+        raise Fault(f"{path}: cannot be read ({error.strerror}); name a JSON Lines file") from None
+    except UnicodeDecodeError:
+        raise Fault(f"{path}: is not UTF-8 text; save it as UTF-8, one JSON object a line") from None
     return records
 
 

@@ -11,7 +11,9 @@ import re
 EARLIEST, LATEST = 1, 9999
 """What an open or unknown end is taken for."""
 
-_DAY = re.compile(r"(-?\d{2}[\dX]{2})(?:S\d)?(?:-([\dX]{2})(?:-([\dX]{2}))?)?[?~%]?\Z")
+_MONTH = "(?:0[1-9X]|1[0-2X]|2[1-9X]|3[0-9X]|4[01X]|X[0-9X])"  # 21 to 41 are seasons, quarters and halves
+_DAY = "(?:0[1-9X]|[12][0-9X]|3[01X]|X[0-9X])"
+_DATE = re.compile(rf"(-?[0-9]{{2}}[0-9X]{{2}})(?:S[0-9])?(?:-{_MONTH}(?:-{_DAY})?)?[?~%]?\Z")
 _ABOUT = {"~": 5, "%": 10, "?": 5}
 
 
@@ -49,7 +51,7 @@ def _single(text: str) -> tuple[int, int]:
         text = text[1:]
     if text[-1:] in _ABOUT:
         widened = _ABOUT[text[-1]]
-    match = _DAY.match(text)
+    match = _DATE.match(text)
     if match is None:
         raise ValueError(f"{text!r} is no EDTF date")
     year = match[1]

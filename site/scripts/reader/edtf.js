@@ -68,8 +68,8 @@ function yearOf(text) {
   const year = text.slice(0, at);
   if (take("S")) need(FIGURES);
   if (take("-")) {
-    need(UNKNOWN, UNKNOWN);
-    if (take("-")) need(UNKNOWN, UNKNOWN);
+    need(UNKNOWN, MONTHS.get(text[at]) ?? "");
+    if (take("-")) need(UNKNOWN, DAYS.get(text[at]) ?? "");
   }
   take("?~%");
   if (at < text.length) throw new RangeError(`'${text}' is no EDTF date`);
@@ -78,3 +78,22 @@ function yearOf(text) {
 
 const FIGURES = "0123456789";
 const UNKNOWN = FIGURES + "X";
+
+/** By the first figure of a month, what the second may be; 21 to 41 are seasons, quarters and halves. */
+const MONTHS = new Map([
+  ["0", "123456789X"],
+  ["1", "012X"],
+  ["2", "123456789X"],
+  ["3", UNKNOWN],
+  ["4", "01X"],
+  ["X", UNKNOWN],
+]);
+
+/** By the first figure of a day, what the second may be. */
+const DAYS = new Map([
+  ["0", "123456789X"],
+  ["1", UNKNOWN],
+  ["2", UNKNOWN],
+  ["3", "01X"],
+  ["X", UNKNOWN],
+]);
