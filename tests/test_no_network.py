@@ -32,6 +32,10 @@ TRIED = {
     "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),
     "check": (["check"], {0, 1}),
     "tidy": (["tidy", "--check"], {0, 1}),
+    "import": (
+        ["import", "makers", "{tmp}/makers.csv", "--to", "{tmp}/ours", "--base", "https://prints.museum.example/"],
+        {0},
+    ),
     "publish": (["publish", "--to", "{tmp}/public"], {0}),
     "score": (["score", "--help"], {0}),
 }
@@ -49,6 +53,7 @@ def test_every_command_is_tried():
 def test_a_command_works_without_the_network(name, tmp_path):
     args, good = TRIED[name]
     (tmp_path / "letterings.csv").write_text(f'id,lettering\n1,"{LETTERING}"\n')
+    (tmp_path / "makers.csv").write_text("id,name,uri\n1,Anna Verrou,https://elsewhere.example/1\n")
     command = [sys.executable, "-c", FORBID, *(word.format(tmp=tmp_path) for word in args)]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode in good, done.stderr

@@ -5,8 +5,9 @@ from pyoxigraph import Literal, NamedNode, RdfFormat, Triple, serialize
 
 from margent.cli import run
 from margent.faults import Faults
+from margent.vocabulary.in_place import put_in_place
 from margent.vocabulary.namespaces import PREFIXES
-from margent.vocabulary.tidy import natural, tidied, untidy, write_text
+from margent.vocabulary.tidy import natural, tidied, untidy
 from margent.vocabulary.turtle import TurtleFile, read_file
 
 BASE = "https://w3id.org/margent/"
@@ -121,7 +122,7 @@ def test_the_text_is_there_whole_or_not_at_all(turtle, tmp_path):
     path.chmod(0o640)
     link = tmp_path / "link.ttl"
     link.symlink_to(path)
-    write_text(link, "ä\n")
+    put_in_place({link: "ä\n"})
     assert path.read_bytes() == "ä\n".encode()
     assert link.is_symlink()
     assert path.stat().st_mode & 0o777 == 0o640

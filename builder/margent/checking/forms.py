@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import re
-import unicodedata
 from collections.abc import Iterator
 from typing import NewType
 
@@ -15,6 +14,7 @@ from margent.checking.material import Material
 from margent.checking.wording import Wording
 from margent.vocabulary.edtf import years
 from margent.vocabulary.namespaces import expand
+from margent.vocabulary.slugs import slug
 
 SLUG = Rule(
     "Y007",
@@ -46,27 +46,10 @@ _LITERAL = NamedNode(expand("skosxl:literalForm"))
 _HOMOGRAPH_OF = NamedNode(expand("mg:homographOf"))
 _TERM = NamedNode(expand("mg:Term"))
 _EDTF = expand("edtf:EDTF")
-_SPELT_OUT = str.maketrans(
-    {"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "&": " et "}
-)
 # The longest slug that must be whole.
 _LONG = 60
 _SLUG = re.compile(r"[a-z0-9-]+")
 _NUMBER = re.compile(r"-[2-9]$")
-
-
-def slug(text: str) -> str:
-    """The form in the letters of a slug: accents dropped, everything between words a hyphen.
-
-    >>> slug("gravé à l'eau-forte"), slug("Ætzer")
-    ('grave-a-l-eau-forte', 'aetzer')
-    """
-    plain = "".join(
-        char
-        for char in unicodedata.normalize("NFD", text.lower().translate(_SPELT_OUT))
-        if not unicodedata.combining(char)
-    )
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
 
 
 def normal_form(text: str) -> NormalForm:

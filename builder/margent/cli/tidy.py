@@ -26,16 +26,17 @@ def command(paths: tuple[Path, ...], check: bool, home: Path | None) -> int:
     What the files say never changes; a comment below the head of a file, or a blank node, is refused.
     """
     from margent.vocabulary.here import room
-    from margent.vocabulary.tidy import untidy, write_text
+    from margent.vocabulary.in_place import put_in_place
+    from margent.vocabulary.tidy import untidy
     from margent.vocabulary.turtle import turtle_files
 
     files: dict[Path, None] = {}
     for path in paths or (room("vocab", home),):
         files |= dict.fromkeys(turtle_files(path, all_below=True) if path.is_dir() else [path])
     found = untidy(files)
-    for path, text in found.items():
-        if not check:
-            write_text(path, text)
+    if not check:
+        put_in_place(found)
+    for path in found:
         click.echo(path)
     click.echo(
         f"{len(found)} of {len(files)} files {'are not tidy' if check else 'were not tidy and are now'}", err=True

@@ -7,7 +7,6 @@ prefixes of namespaces that are not ours. One property a line, and one value a l
 from __future__ import annotations
 
 import io
-import os
 import re
 from collections.abc import Iterable
 from pathlib import Path
@@ -190,20 +189,6 @@ def untidy(paths: Iterable[Path]) -> dict[Path, str]:
     if faults:
         raise Faults(faults)
     return found
-
-
-def write_text(path: Path, text: str) -> None:
-    """Nothing comes back: the file holds the text, whole, or what it held before, should the machine stop halfway."""
-    target = path.resolve()  # a link stays a link
-    beside = target.with_name(f".{target.name}.{os.getpid()}.tmp")
-    try:
-        with beside.open("w", encoding="utf-8", newline="\n") as new:
-            new.write(text)
-        beside.chmod(target.stat().st_mode & 0o7777)
-        beside.replace(target)
-    except OSError as refused:
-        beside.unlink(missing_ok=True)
-        raise Fault(f"{path}: cannot be written ({refused.strerror})") from None
 
 
 def natural(text: str) -> tuple[tuple[str | int, ...], str]:
