@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import heapq
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
@@ -13,7 +14,6 @@ from margent.lettering.tokens import NUMBER, Token
 GAPS = "^gkabdhnopsw.,:;"
 """The classes of gaps that the tokeniser tells apart."""
 START = "outside"
-NEVER = -1_000_000_000
 SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 
@@ -22,21 +22,35 @@ SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 class Step:
     """One arc of a path: the state it left, the stretch it read, the state it came to; never changed once made.
 
-    Both states stand without their context, which is that of the target: before, after or alone, else empty.
+    Both states stand without their context, which is that of the target: before, after or alone, else empty.  `serial`
+    numbers the steps of all paths through one lettering, so that paths which share a step are told by its number.
     """
 
+    serial: int
     source: str
     item: Item
     target: str
     context: str
     bond: str
-    weight: int
 
 
-Arc = tuple[str, int, str, bool]
+@dataclass(slots=True, eq=False)
+class State:
+    """A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs."""
+
+    name: str
+    context: str
+    final: int | None = None
+    """What it weighs to end a lettering here; None where none may end."""
+    over: dict[str, dict[str, list[Arc]]] = field(default_factory=dict)
+
+
+Arc = tuple[State, int, str, bool]
 """The state come to, the weight over the gap, the bond, and whether the place on the sheet counts for it."""
-Edge = tuple[int, int, str, Item, str, int]
-"""An arc as the forward pass leaves it: the score up to its end, where it began, from which state, over what, bond, gain."""
+Edge = tuple[int, int, State, State, Item, str]
+"""An arc as the forward pass leaves it: the best score up to its end, where it began, both states, over what, bond."""
+Chain = tuple[Edge, Any] | None
+"""The edges of a path from some token to the end: the first, and the chain of the rest."""
 
 
 @dataclass(slots=True)
@@ -44,7 +58,7 @@ class Path:
     """One segmentation of a whole lettering, with its score in thousandths of a nat; never changed once made."""
 
     score: int
-    steps: tuple[Step, ...]
+    steps: list[Step]
 
 
 class Grammar:
@@ -52,23 +66,25 @@ class Grammar:
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
         table: Mapping[str, Any] = compiled["grammar"]
-        self._final: Mapping[str, int] = table["final"]
-        self._bonds: Mapping[str, Mapping[str, int]] = table["bonds"]
         self._shapes: Mapping[str, Sequence[Sequence[Any]]] = table["shapes"]
         self._lookup: Mapping[str, int] = table["lookup"]
         self._places: Mapping[str, int] = table["places"]
-        self._over_gap = {gap: self._arcs(table["arcs"], gap) for gap in GAPS}
-        self._states = {
-            state: _parted(state) for source, _, target, _, _ in table["arcs"] for state in (source, target)
-        }
+        self._start = self._linked(table)
 
-    def _arcs(self, table: Iterable[Sequence[Any]], gap: str) -> dict[str, dict[str, list[Arc]]]:
-        """State left -> label -> the arcs over a gap, with what the bond weighs there."""
-        arcs: dict[str, dict[str, list[Arc]]] = {}
-        for source, label, target, weight, bond in table:
-            whole = weight + self._bonds[bond].get(gap, 0)
-            arcs.setdefault(source, {}).setdefault(label, []).append((target, whole, bond, bond == "alone"))
-        return arcs
+    @staticmethod
+    def _linked(table: Mapping[str, Any]) -> State:
+        """The first state of the compiled grammar, with all states and arcs that may be reached from it."""
+        states: dict[str, State] = {}
+        for state in (state for source, _, target, _, _ in table["arcs"] for state in (source, target)):
+            if state not in states:
+                name, _, context = state.partition("@")
+                states[state] = State(name, context, table["final"].get(state))
+        for gap in GAPS:
+            for source, label, target, weight, bond in table["arcs"]:
+                whole = weight + table["bonds"][bond].get(gap, 0)
+                arcs = states[source].over.setdefault(gap, {}).setdefault(label, [])
+                arcs.append((states[target], whole, bond, bond == "alone"))
+        return states[START]
 
     def label(
         self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]
@@ -128,73 +144,88 @@ class Grammar:
     ) -> list[Path]:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
         size = len(tokens)
-        best: list[dict[str, int]] = [{} for _ in range(size + 1)]
-        into: list[dict[str, list[Edge]]] = [{} for _ in range(size + 1)]
-        best[0][START] = 0
+        into: list[defaultdict[State, list[Edge]]] = [defaultdict(list) for _ in range(size + 1)]
+        best: list[dict[State, int]] = [{self._start: 0}]
         for at in range(size):
-            here = best[at]
-            if not here:
-                continue
+            if at:
+                best.append(_best_of(into[at]))
             token = tokens[at]
-            over = self._over_gap[token.gap]
+            gap = token.gap
             place = self._places.get(places[token.line] or "", 0)
-            row = [(item.label, item.weight, best[item.end], into[item.end], item) for item in items[at]]
-            for state, score in here.items():
-                arcs = over.get(state)
+            row = [(item.label, item.weight, into[item.end], item) for item in items[at]]
+            for source, score in best[at].items():
+                arcs = source.over.get(gap)
                 if arcs is None:
                     continue
-                for label, standing, best_there, into_there, item in row:
-                    if label not in arcs:
-                        continue
-                    for target, weight, bond, alone in arcs[label]:
-                        gain = standing + weight + place if alone else standing + weight
-                        total = score + gain
-                        edge = (total, at, state, item, bond, gain)
-                        if target in best_there:
-                            into_there[target].append(edge)
-                            if total > best_there[target]:  # noqa: PLR1730 — a call of max in the innermost loop costs a tenth of it
-                                best_there[target] = total
-                        else:
-                            best_there[target] = total
-                            into_there[target] = [edge]
-        return self._best_paths(best, into, size, number)
+                for label, weight, there, item in row:
+                    if label in arcs:
+                        before = score + weight
+                        for target, gain, bond, placed in arcs[label]:
+                            total = before + gain + place if placed else before + gain
+                            there[target].append((total, at, source, target, item, bond))
+        best.append(_best_of(into[size]))
+        return self._best_paths(best, into, number)
 
     def _best_paths(
-        self, best: Sequence[Mapping[str, int]], into: Sequence[Mapping[str, Sequence[Edge]]], size: int, number: int
+        self, best: Sequence[Mapping[State, int]], into: Sequence[Mapping[State, Sequence[Edge]]], number: int
     ) -> list[Path]:
-        """The best complete paths, found backwards with the forward scores as exact estimate."""
-        serial = 0
-        heap: list[tuple[int, int, int, str, int, tuple[Any, ...]]] = []
-        for state, score in best[size].items():
-            final = self._final.get(state, NEVER)
-            if final > NEVER:
-                heap.append((-(score + final), serial, size, state, final, ()))
-                serial += 1
+        """The best complete paths, found backwards with the forward scores as exact estimate.
+
+        What waits in the heap is the end of a path, with the score of the best whole path that ends so.  The best edge
+        into a state goes on with that path, every other begins one of its own: `known` keeps the best `number` of
+        their scores, and what scores less than all of them is never asked for.
+        """
+        size = len(best) - 1
+        heap: list[tuple[int, int, int, State, int, Chain]] = [
+            (-(score + state.final), serial, size, state, state.final, None)
+            for serial, (state, score) in enumerate(best[size].items())
+            if state.final is not None
+        ]
+        known = sorted([-entry[0] for entry in heap])[-number:]
         heapq.heapify(heap)
+        serial = len(best[size])
         found: list[Path] = []
+        steps: dict[int, Step] = {}
         budget = number * (size + 8) * 2
         while heap and len(found) < number and budget > 0:
             negative, _, at, state, after, chain = heapq.heappop(heap)
             budget -= 1
             if at == 0:
-                steps: list[Step] = []
-                while chain:
-                    source, item, target, bond, gain = chain[0]
-                    steps.append(Step(self._states[source][0], item, *self._states[target], bond, gain))
-                    chain = chain[1]
-                found.append(Path(-negative, tuple(steps)))
+                found.append(Path(-negative, _steps(chain, steps)))
                 continue
-            for total, before, source, item, bond, gain in into[at].get(state, ()):
+            goes_on = True
+            for edge in into[at][state]:
+                score = edge[0] + after
+                if goes_on and score == -negative:
+                    goes_on = False
+                elif len(known) < number:
+                    heapq.heappush(known, score)
+                elif score >= known[0]:
+                    heapq.heapreplace(known, score)
+                else:
+                    continue
                 serial += 1
-                step = (source, item, state, bond, gain)
-                heapq.heappush(heap, (-(total + after), serial, before, source, after + gain, (step, chain)))
+                before, source = edge[1], edge[2]
+                heapq.heappush(heap, (-score, serial, before, source, score - best[before][source], (edge, chain)))
         return found
 
 
-def _parted(state: str) -> tuple[str, str]:
-    """The state without its context, and the context."""
-    bare, _, context = state.partition("@")
-    return bare, context
+def _steps(chain: Chain, known: dict[int, Step]) -> list[Step]:
+    """The steps of a path; those of an edge that other paths took before are taken from `known`."""
+    found = []
+    while chain is not None:
+        edge, chain = chain
+        step = known.get(id(edge))
+        if step is None:
+            _, _, source, target, item, bond = edge
+            step = known[id(edge)] = Step(len(known), source.name, item, target.name, target.context, bond)
+        found.append(step)
+    return found
+
+
+def _best_of(into: Mapping[State, Sequence[Edge]]) -> dict[State, int]:
+    """The best score up to each state that edges lead into."""
+    return {state: max([edge[0] for edge in edges]) for state, edges in into.items()}
 
 
 def label_all(grammar: Grammar, lexicon: Lexicon, tokens: Sequence[Token], dates: Sequence[Item]) -> list[list[Item]]:

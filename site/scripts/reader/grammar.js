@@ -8,45 +8,57 @@ import { NUMBER } from "./tokens.js";
 const GAPS = "^gkabdhnopsw.,:;";
 
 const START = "outside";
-const NEVER = -1_000_000_000;
+
+/** A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs. */
+class State {
+  over = new Map();
+
+  constructor(name, context, final) {
+    this.name = name;
+    this.context = context;
+    this.final = final; // what it weighs to end a lettering here; null where none may end
+  }
+}
 
 /** Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about. */
 const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
 
 /** The compiled grammar; it holds no words, only states, labels, bonds and weights. */
 export class Grammar {
-  #final;
-  #overGap = new Map();
   #shapes;
   #lookup;
   #places;
-  #bonds;
-  #states = new Map();
+  #start;
 
   constructor(compiled) {
     const table = compiled.grammar;
-    this.#final = mapOf(table.final);
     this.#shapes = mapOf(table.shapes);
     this.#lookup = mapOf(table.lookup);
     this.#places = mapOf(table.places);
-    this.#bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
-    for (const gap of GAPS) this.#overGap.set(gap, this.#arcs(table.arcs, gap));
-    for (const [source, , target] of table.arcs) {
-      for (const state of [source, target]) this.#states.set(state, parted(state));
-    }
+    this.#start = this.#linked(table);
   }
 
-  /** State left -> label -> the arcs over a gap, with what the bond weighs there. */
-  #arcs(table, gap) {
-    const arcs = new Map();
-    for (const [source, label, target, weight, bond] of table) {
-      const whole = weight + (this.#bonds.get(bond).get(gap) ?? 0);
-      if (!arcs.has(source)) arcs.set(source, new Map());
-      const labels = arcs.get(source);
-      if (!labels.has(label)) labels.set(label, []);
-      labels.get(label).push([target, whole, bond, bond === "alone"]);
+  /** The first state of the compiled grammar, with all states and arcs that may be reached from it. */
+  #linked(table) {
+    const states = new Map();
+    const final = mapOf(table.final);
+    const bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
+    for (const state of table.arcs.flatMap(([source, , target]) => [source, target])) {
+      if (states.has(state)) continue;
+      const at = state.indexOf("@");
+      const [name, context] = at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
+      states.set(state, new State(name, context, final.get(state) ?? null));
     }
-    return arcs;
+    for (const gap of GAPS) {
+      for (const [source, label, target, weight, bond] of table.arcs) {
+        const { over } = states.get(source);
+        if (!over.has(gap)) over.set(gap, new Map());
+        if (!over.get(gap).has(label)) over.get(gap).set(label, []);
+        const whole = weight + (bonds.get(bond).get(gap) ?? 0);
+        over.get(gap).get(label).push([states.get(target), whole, bond, bond === "alone"]);
+      }
+    }
+    return states.get(START);
   }
 
   /** Every item the grammar may use, by its first token: from the lexicon, dates, and what shape alone suggests. */
@@ -103,81 +115,97 @@ export class Grammar {
   /** The `number` best segmentations, best first. `places` holds for each line where it stands on the sheet. */
   paths(tokens, items, places, number) {
     const size = tokens.length;
-    const best = Array.from({ length: size + 1 }, () => new Map());
     const into = Array.from({ length: size + 1 }, () => new Map());
-    best[0].set(START, 0);
+    const best = [new Map([[this.#start, 0]])];
     for (let at = 0; at < size; at += 1) {
-      const over = this.#overGap.get(tokens[at].gap);
-      const place = this.#places.get(places[tokens[at].line] ?? "") ?? 0;
-      for (const [state, score] of best[at]) {
-        const arcs = over.get(state);
+      if (at) best.push(bestOf(into[at]));
+      const { gap, line } = tokens[at];
+      const place = this.#places.get(places[line] ?? "") ?? 0;
+      for (const [source, score] of best[at]) {
+        const arcs = source.over.get(gap);
         if (arcs === undefined) continue;
         for (const item of items[at]) {
-          const reached = arcs.get(item.label);
-          if (reached === undefined) continue;
-          const bestThere = best[item.end];
-          const intoThere = into[item.end];
-          for (const [target, weight, bond, alone] of reached) {
-            const gain = alone ? item.weight + weight + place : item.weight + weight;
-            const total = score + gain;
-            const edge = [total, at, state, item, bond, gain];
-            const known = bestThere.get(target);
-            if (known === undefined) {
-              bestThere.set(target, total);
-              intoThere.set(target, [edge]);
-            } else {
-              intoThere.get(target).push(edge);
-              if (total > known) bestThere.set(target, total);
-            }
+          const before = score + item.weight;
+          const there = into[item.end];
+          for (const [target, gain, bond, placed] of arcs.get(item.label) ?? []) {
+            const edge = [placed ? before + gain + place : before + gain, at, source, target, item, bond];
+            if (there.has(target)) there.get(target).push(edge);
+            else there.set(target, [edge]);
           }
         }
       }
     }
-    return this.#bestPaths(best, into, size, number);
+    best.push(bestOf(into[size]));
+    return this.#bestPaths(best, into, number);
   }
 
   /** The best complete paths, found backwards with the forward scores as exact estimate. */
-  #bestPaths(best, into, size, number) {
+  #bestPaths(best, into, number) {
+    const size = best.length - 1;
     let serial = 0;
     const heap = new Heap();
+    const known = new Heap(); // the best `number` scores of whole paths so far, the least of them first
     for (const [state, score] of best[size]) {
-      const final = this.#final.get(state) ?? NEVER;
-      if (final > NEVER) {
-        heap.push([-(score + final), serial, size, state, final, null]);
-        serial += 1;
+      if (state.final !== null) {
+        heap.push([-(score + state.final), serial, size, state, state.final, null]);
+        known.push([score + state.final, serial]);
+        if (known.size > number) known.pop();
       }
+      serial += 1;
     }
     const found = [];
+    const taken = new Map();
     let budget = number * (size + 8) * 2;
     while (heap.size && found.length < number && budget > 0) {
-      const [negative, , at, state, after, rest] = heap.pop();
-      let chain = rest;
+      const [negative, , at, state, after, chain] = heap.pop();
       budget -= 1;
       if (at === 0) {
-        const steps = [];
-        while (chain !== null) {
-          const [source, item, target, bond, gain] = chain[0];
-          const [bare, context] = this.#states.get(target);
-          steps.push({ source: this.#states.get(source)[0], item, target: bare, context, bond, weight: gain });
-          chain = chain[1];
-        }
-        found.push({ score: -negative, steps });
+        found.push({ score: -negative, steps: steps(chain, taken) });
         continue;
       }
-      for (const [total, begun, source, item, bond, gain] of into[at].get(state) ?? []) {
+      let goesOn = true;
+      for (const edge of into[at].get(state)) {
+        const score = edge[0] + after;
+        if (goesOn && score === -negative) goesOn = false;
+        else if (known.size < number) known.push([score, serial]);
+        else if (score >= known.top[0]) {
+          known.push([score, serial]);
+          known.pop();
+        } else continue;
         serial += 1;
-        const step = [source, item, state, bond, gain];
-        heap.push([-(total + after), serial, begun, source, after + gain, [step, chain]]);
+        const [, begun, source] = edge;
+        heap.push([-score, serial, begun, source, score - best[begun].get(source), [edge, chain]]);
       }
     }
     return found;
   }
 }
 
-/** The state without its context, and the context. */
-function parted(state) {
-  const at = state.indexOf("@");
-  return at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
+/** The steps of a path; those of an edge that other paths took before are taken from `known`. */
+function steps(chain, known) {
+  const found = [];
+  for (let rest = chain; rest !== null; rest = rest[1]) {
+    const edge = rest[0];
+    if (!known.has(edge)) {
+      const [, , source, target, item, bond] = edge;
+      known.set(edge, {
+        serial: known.size, source: source.name, item, target: target.name, context: target.context, bond,
+      });
+    }
+    found.push(known.get(edge));
+  }
+  return found;
+}
+
+/** The best score up to each state that edges lead into. */
+function bestOf(into) {
+  const best = new Map();
+  for (const [state, edges] of into) {
+    let highest = edges[0][0];
+    for (const edge of edges) highest = Math.max(highest, edge[0]);
+    best.set(state, highest);
+  }
+  return best;
 }
 
 /** Entries in the order of their first two numbers, a score and a serial that no other entry has. */
@@ -186,6 +214,10 @@ class Heap {
 
   get size() {
     return this.#entries.length;
+  }
+
+  get top() {
+    return this.#entries[0];
   }
 
   push(entry) {
