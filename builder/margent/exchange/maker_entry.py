@@ -116,7 +116,8 @@ def lay_in(entry: Entry, maker: ListedMaker, source: Iri) -> list[str]:
             entry.state(f"mg:{field_}", Literal(date, datatype=_EDTF))
     for name, iris in (("skos:exactMatch", maker.exact_matches), ("skos:closeMatch", maker.close_matches)):
         for iri in iris:
-            entry.add(entry.iri, name, NamedNode(iri))
+            if iri != entry.iri:  # a list of our own, come home
+                entry.add(entry.iri, name, NamedNode(iri))
     for note in maker.notes:
         entry.add(entry.iri, "skos:note", text_of(note))
     citation = Iri(f"{entry.iri}#cite-{source.rpartition('/')[2]}")

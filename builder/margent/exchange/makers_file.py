@@ -10,13 +10,15 @@ from margent.exchange.batch_file import OTHERS, TABLES, WORKBOOKS
 from margent.exchange.delimited import delimited_records
 from margent.exchange.listed_maker import Listed
 from margent.exchange.listed_words import ListedWords
+from margent.exchange.makers_marc import marc_makers
+from margent.exchange.makers_skos import FORMATS, skos_makers
 from margent.exchange.makers_table import MakerColumns, known_maker_columns, maker_columns, table_makers
 from margent.exchange.workbook import workbook_records
 from margent.faults import Fault
 
-MARC = (".mrc", ".marc", ".mrk21")
+MARC = (".mrc", ".marc")
 XML = (".xml", ".marcxml")
-SKOS = (".ttl", ".rdf", ".jsonld", ".nt", ".owl", ".skos")
+SKOS = tuple(FORMATS)
 TAKEN = "CSV, TSV, XLSX, MARC 21 authority records (.mrc, .xml) or SKOS (.ttl, .rdf, .jsonld, .nt)"
 
 
@@ -38,7 +40,7 @@ class MakersFile:
         ending = self.path.suffix.lower()
         if ending in OTHERS:
             raise Fault(f"{self.path}: {ending} files are not read; save it as CSV in UTF-8, or as XLSX")
-        forms = {"table": TABLES, "workbook": WORKBOOKS}
+        forms = {"table": TABLES, "workbook": WORKBOOKS, "marc": MARC, "marcxml": XML, "skos": SKOS}
         form = next((form for form, endings in forms.items() if ending in endings), None)
         if form is None:
             raise Fault(f"{self.path}: no list that can be taken in; name a file in {TAKEN}")
@@ -66,7 +68,11 @@ class MakersFile:
             records = delimited_records(
                 self.path, lambda header: known_maker_columns(header, self.columns), self.encoding
             )
-        else:
+        elif form == "workbook":
             records = workbook_records(self.path, self.sheet)
+        elif form == "skos":
+            return skos_makers(self.path, self.language)
+        else:
+            return marc_makers(self.path, words, self.language, xml=form == "marcxml")
         self.found = maker_columns(str(self.path), next(records).cells, self.columns)
         return table_makers(records, self.found, words, self.language)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from urllib.parse import urlsplit
 
 from margent.exchange.columns import plain
 from margent.exchange.delimited import Record
+from margent.exchange.iris import is_iri
 from margent.exchange.listed_dates import Life, UnreadableDatesError, life_in, span
 from margent.exchange.listed_maker import (
     LONGEST_NAME,
@@ -45,7 +45,7 @@ OURS: Mapping[str, tuple[str, ...]] = {
     "kind": ("kind", "type", "entity type", "constituent type", "maker type"),
     "roles": ("roles", "role", "occupation", "occupations", "profession", "function"),
     "places": ("places", "place", "working places", "working place", "place of activity", "active in"),
-    "same as": ("same as", "uri", "uris", "iri", "external identifier", "wikidata", "viaf", "ulan", "exact match"),
+    "same as": ("same as", "uri", "uris", "iri", "external identifier", "exact match"),
     "note": ("note", "notes", "remark", "remarks", "biography", "comment"),
 }  # fmt: skip
 """Our names for columns, each with the names by which it is guessed; columns of other names are taken only where said."""
@@ -291,14 +291,3 @@ class _Row:
                 self.lose(
                     f"has in the column same as {said!r}, which is no IRI: write it whole, with http:// or https://"
                 )
-
-
-def is_iri(text: str) -> bool:
-    """Whether the text is a whole IRI that Turtle can hold; it is never looked at."""
-    if not text.startswith(("http://", "https://", "urn:")) or re.search(r"[\s<>\"{}|^`\\]", text):
-        return False
-    try:
-        parts = urlsplit(text)
-    except ValueError:
-        return False
-    return bool(parts.netloc) or parts.scheme == "urn"
