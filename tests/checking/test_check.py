@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from margent.checking.check import check
 from margent.checking.findings import Finding, filled, report
-from margent.checking.forms import normal_form, slug
+from margent.checking.forms import normal_form
 from margent.cli import run
+from margent.vocabulary.slugs import slug
 
 HERE = Path(__file__).parent
 GOLDEN = HERE / "golden"

@@ -12,11 +12,14 @@ import pyshacl
 import pytest
 import rdflib
 
-from margent.checking import shapes
+from margent.checking import reference
 from margent.checking.check import all_rules, check, located, once
-from margent.checking.material import Folder, Material, read
-from margent.checking.shapes import shape_hits
-from margent.vocabulary.turtle import read_file
+from margent.checking.graph import Graph
+from margent.checking.kept import NOTHING
+from margent.checking.material import Folder, Material, read, source
+from margent.checking.queries import asked_keys, hits, queries, store_of, store_of_lines
+from margent.checking.reference import reference_results
+from margent.checking.shapes import shapes_of
 
 HERE = Path(__file__).parent
 FIXTURES = HERE / "fixtures"
@@ -25,6 +28,7 @@ SHAPES = ROOT / "shapes"
 RULES = {rule.id: rule for rule in all_rules(SHAPES)}
 OF_SHAPES = [rule for rule in RULES if rule[0] not in "XY"]
 ACROSS = [rule for rule in RULES if rule[0] in "XY"]
+ASKED = asked_keys(SHAPES / "rules")
 
 
 def files_of(rule, name):
@@ -53,14 +57,39 @@ def beside(tmp_path_factory):
     return folder
 
 
+def material_of(paths, beside):
+    """Those files as one body of material, with the folder beside it."""
+    files = tuple(source(path, path.read_text("utf-8"), ASKED, NOTHING) for path in paths)
+    return Material((Folder(FIXTURES, files),), (read(beside, ASKED, NOTHING)[0],))
+
+
+def graph_of(material):
+    """Everything that is checked as one graph, with the classes of what is not."""
+    triples = [triple for file in material.files for triple in file.turtle().triples]
+    elsewhere = {name: material.types(name) for file in material.files for name in file.facts.links}
+    return Graph(triples, elsewhere, material.above)
+
+
+def own_results(material):
+    """What the direct checks find."""
+    return list(shapes_of(SHAPES).results(graph_of(material)))
+
+
 @pytest.fixture(scope="module")
-def by_shapes(beside):
-    """The findings of the shapes in all their fixtures, by file: one run, for starting the validator takes longest."""
-    paths = [path for rule in OF_SHAPES for name in ("good", "bad") for path in files_of(rule, name)]
-    folder = Folder(FIXTURES, tuple(read_file(path) for path in paths))
-    material = Material((folder,), (read(beside)[0],))
+def all_of_shapes(beside):
+    """The good and bad entries of all shapes together: one run, for starting the reference takes longest."""
+    return material_of(
+        [path for rule in OF_SHAPES for name in ("good", "bad") for path in files_of(rule, name)], beside
+    )
+
+
+@pytest.fixture(scope="module")
+def by_shapes(all_of_shapes):
+    """The findings of the shapes in all their fixtures, by file."""
+    graph = graph_of(all_of_shapes)
+    told = shapes_of(SHAPES).hits(iter(own_results(all_of_shapes)), graph, all_of_shapes.wording)
     found = {}
-    for finding in located(once(shape_hits(material, SHAPES)), material):
+    for finding in located(once(told), all_of_shapes):
         found.setdefault((ROOT / finding.file).resolve(), []).append(finding)
     return found
 
@@ -115,13 +144,43 @@ def test_rule_across_entries(rule, beside, tmp_path):
             assert {finding.severity for finding in found if finding.rule == rule} <= {RULES[rule].severity}
 
 
-def test_flattened_shapes_find_the_same(beside, by_shapes, monkeypatch):
-    """What is done for speed changes no finding."""
-    paths = [path for rule in OF_SHAPES for path in files_of(rule, "bad")]
-    material = Material((Folder(FIXTURES, tuple(read_file(path) for path in paths)),), (read(beside)[0],))
-    quick = set(shape_hits(material, SHAPES))
-    monkeypatch.setattr(shapes, "flat", lambda graph: graph)
-    assert set(shape_hits(material, SHAPES)) == quick
+def test_direct_checks_find_what_the_reference_finds(all_of_shapes):
+    """Source: pySHACL, which is not ours. Both are asked about every good and bad entry of every shape."""
+    found = own_results(all_of_shapes)
+    assert len(found) > len(OF_SHAPES)
+    assert sorted(map(repr, found)) == sorted(map(repr, reference_results(all_of_shapes, SHAPES)))
+
+
+def test_flattened_shapes_find_the_same(all_of_shapes, monkeypatch):
+    """What is done to the reference for speed changes no result."""
+    quick = set(reference_results(all_of_shapes, SHAPES))
+    monkeypatch.setattr(reference, "flat", lambda graph: graph)
+    assert set(reference_results(all_of_shapes, SHAPES)) == quick
+
+
+def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
+    """A query over all files sees only the triples it names; nothing else may decide it."""
+    material = material_of([path for rule in ACROSS if rule != "Y001" for path in files_of(rule, "bad")], beside)
+    everything = store_of(triple for file in material.known_files for triple in file.turtle().triples)
+    found = 0
+    for query in queries(SHAPES / "rules"):
+        if not query.of_a_file:
+            asked = query_hits_of(query, material)
+            assert asked == set(hits(query, everything, material.is_checked, material.wording)), query.rule.id
+            found += len(asked)
+    assert found > 10
+
+
+def query_hits_of(query, material):
+    """The breaches of one query over all files, asked as a run of the check asks."""
+    lines = (
+        line
+        for file in material.known_files
+        for key, lines in file.facts.asked.items()
+        if key in query.keys
+        for line in lines
+    )
+    return set(hits(query, store_of_lines(lines), material.is_checked, material.wording))
 
 
 @pytest.mark.slow

@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from hashlib import blake2b
 from pathlib import Path
 
 from pyoxigraph import NamedNode
 
-from margent.checking import forms, material, references
+from margent import __version__
+from margent.checking import forms, links, material, references
+from margent.checking.across import query_hits
 from margent.checking.findings import Finding, Hit, Rule
-from margent.checking.forms import form_hits
-from margent.checking.material import Folder, Material, read
+from margent.checking.kept import NOTHING, Kept
+from margent.checking.links import link_hits
+from margent.checking.local import Local
+from margent.checking.material import Folder, Material, Source, read, units
 from margent.checking.positions import Positions, positions
-from margent.checking.queries import queries, query_hits
-from margent.checking.references import reference_hits
-from margent.checking.shapes import shape_hits, shape_rules
-from margent.checking.wording import Wording
-from margent.vocabulary.turtle import TurtleFile
+from margent.checking.queries import asked_keys, queries
+from margent.checking.shapes import Shapes, shapes_of
+from margent.checking.wording import shown
+
+_LOOSE_PART = "X024"
 
 Progress = Callable[[str], None]
 
@@ -43,47 +49,88 @@ class Outcome:
 
 def all_rules(shapes: Path) -> list[Rule]:
     """Every rule there is, sorted by id; `shapes` is the folder of the shapes, with the queries in rules/ below."""
-    own = (material.NOT_READ, *references.RULES, *forms.RULES)
-    return sorted([*shape_rules(shapes), *(query.rule for query in queries(shapes / "rules")), *own])
+    own = (material.NOT_READ, *references.RULES, *forms.RULES, *links.RULES)
+    return sorted([*shapes_of(shapes).rules, *(query.rule for query in queries(shapes / "rules")), *own])
+
+
+def kept_in(cache_folder: Path | None, shapes: Path) -> Kept:
+    """What earlier runs with the same rules have kept in the folder `check` of that one; nothing without a folder."""
+    return Kept(cache_folder / "check", _code(shapes)) if cache_folder is not None else NOTHING
 
 
 def check(
-    folders: Sequence[Path], beside: Sequence[Path], shapes: Path, progress: Progress = lambda _what: None
+    folders: Sequence[Path],
+    beside: Sequence[Path],
+    shapes: Path,
+    progress: Progress = lambda _what: None,
+    kept: Kept = NOTHING,
 ) -> Outcome:
     """All findings in the folders; entries of the folders `beside` may be referred to, and are not checked.
 
-    Raises Fault when a folder is missing or holds no Turtle file. A file that cannot be read is a finding; the other
-    files are checked as if it were not there, and what they refer to in vain is then not told.
+    What `kept` holds of unchanged files is not worked out again. Raises Fault when a folder is missing or holds no Turtle
+    file. A file that cannot be read is a finding; the other files are checked as if it were not there, and what they refer
+    to in vain is then not told.
     """
     progress("reading")
-    checked, hits = _read(folders)
-    known, _ = _read(beside)
+    asked = asked_keys(shapes / "rules")
+    checked, hits = _read(folders, asked, kept)
+    known, _ = _read(beside, asked, kept)
     stuff = Material(checked, known)
     # A file that cannot be read may hold what the others refer to: telling of that too would bury the one real fault.
     unreadable = bool(hits)
-    progress("comparing with the shapes")
-    hits += shape_hits(stuff, shapes)
+    progress("checking file by file")
+    hits += _local_hits(stuff, shapes_of(shapes), shapes / "rules", kept)
     progress("comparing entries with each other")
-    hits += query_hits(stuff, shapes / "rules")
-    hits += reference_hits(stuff)
-    hits += form_hits(stuff)
+    hits += query_hits(stuff, shapes / "rules", kept)
+    hits += link_hits(stuff)
     if unreadable:
         hits = [hit for hit in hits if not (isinstance(hit.value, NamedNode) and stuff.lacks(hit.value.value))]
     progress("looking up the lines")
     findings = located(once(hits), stuff)
-    entries = sum("#" not in iri for iri in stuff.subjects)
-    return Outcome(tuple(findings), len(stuff.files) + len({hit.file for hit in hits if hit.rule == "Y001"}), entries)
+    kept.clear_out()
+    return Outcome(
+        tuple(findings), len(stuff.files) + len({hit.file for hit in hits if hit.rule == "Y001"}), stuff.entries
+    )
 
 
-def _read(folders: Iterable[Path]) -> tuple[tuple[Folder, ...], list[Hit]]:
+@cache
+def _code(shapes: Path) -> str:
+    """The digest of what decides beside the data: the rules, and the program's own files."""
+    digest = blake2b(__version__.encode(), digest_size=16)
+    own = Path(__file__).parent
+    for path in sorted(
+        [*own.glob("*.py"), own.parent / "vocabulary" / "edtf.py", *shapes.rglob("*.ttl"), *shapes.rglob("*.rq")]
+    ):
+        digest.update(path.read_bytes())
+    return digest.hexdigest()
+
+
+def _read(folders: Iterable[Path], asked: frozenset[str], kept: Kept) -> tuple[tuple[Folder, ...], list[Hit]]:
     """Each folder once, and the files that cannot be read."""
     found: list[Folder] = []
     hits: list[Hit] = []
     for path in {folder.resolve(): folder for folder in folders}.values():
-        folder, unread = read(path)
+        folder, unread = read(path, asked, kept)
         found.append(folder)
         hits += unread
     return tuple(found), hits
+
+
+def _local_hits(stuff: Material, shapes: Shapes, rules: Path, kept: Kept) -> list[Hit]:
+    """What is wrong within the files, each with its line."""
+    local = Local(stuff, shapes, rules)
+    found: list[Hit] = []
+    for unit in units(stuff.files, stuff.places):
+        name = "\0".join(str(file.path.resolve()) for file in unit)
+        digest = local.digest_of(unit)
+        hits = kept.hits("file", name, digest)
+        if hits is None:
+            hits = _with_lines(local.hits(unit), stuff)
+            kept.keep_hits("file", name, digest, hits)
+        found += hits
+        for file in unit:
+            file.held = None
+    return found
 
 
 def once(hits: Iterable[Hit]) -> list[Hit]:
@@ -95,13 +142,15 @@ def once(hits: Iterable[Hit]) -> list[Hit]:
     unknown = {
         (hit.entry, hit.property) for hit in hits if hit.rule == references.UNKNOWN_WORD.id and hit.value is None
     }
-    general = {references.UNKNOWN_WORD.id, references.DANGLING.id, forms.DATE.id}
+    away = {hit.entry for hit in hits if hit.rule == references.PART_ELSEWHERE.id}
+    general = {references.UNKNOWN_WORD.id, links.DANGLING.id, forms.DATE.id}
     return [
         hit
         for hit in hits
         if not (hit.rule in general and _value(hit) in told)
         and not (hit.severity == "warning" and _value(hit) in failing)
         and not (hit.closes and (hit.entry, hit.property) in unknown)
+        and not (hit.rule == _LOOSE_PART and hit.entry in away)  # its entry is in another file, and may well mention it
     ]
 
 
@@ -111,30 +160,52 @@ def _value(hit: Hit) -> tuple[object, ...]:
 
 
 def located(hits: Iterable[Hit], stuff: Material) -> list[Finding]:
-    """The hits as findings, sorted; a file is scanned for lines only when something is wrong in it."""
-    wording = Wording(stuff.bases)
-    scanned: dict[int, Positions] = {}
-
-    def scan(file: TurtleFile) -> Positions:
-        if id(file) not in scanned:
-            scanned[id(file)] = positions(file.text)
-        return scanned[id(file)]
-
+    """The hits as findings, sorted."""
     found: set[Finding] = set()
-    for hit in hits:
-        path, line = _place(hit, stuff, scan)
-        name = wording.entry(hit.entry) if hit.entry else ""
-        found.add(Finding(references.shown(path), line, hit.rule, name, hit.wrong, hit.mend, hit.severity))
+    for hit in _with_lines(hits, stuff):
+        name = stuff.wording.entry(hit.entry) if hit.entry else ""
+        assert hit.file is not None
+        assert hit.line is not None
+        found.add(Finding(shown(hit.file), hit.line, hit.rule, name, hit.wrong, hit.mend, hit.severity))
     return sorted(found)
 
 
-def _place(hit: Hit, stuff: Material, scan: Callable[[TurtleFile], Positions]) -> tuple[Path, int]:
-    """The file and line of one hit."""
-    if hit.file is not None and hit.line is not None:
-        return hit.file, hit.line
-    files = [file for file in stuff.places.get(hit.entry, stuff.files) if file in stuff.files]
+def _with_lines(hits: Iterable[Hit], stuff: Material) -> list[Hit]:
+    """The hits, each with its file and line; a file is scanned only when something is wrong in it."""
+    hits = list(hits)
+    wanted: dict[int, set[str]] = {}
+    for hit in hits:
+        if hit.line is None:
+            for file in _files(hit, stuff):
+                wanted.setdefault(id(file), set()).add(hit.entry)
+    scanned: dict[int, Positions] = {}
+
+    def scan(file: Source) -> Positions:
+        if id(file) not in scanned:
+            only = wanted[id(file)]
+            scanned[id(file)] = positions(file.text, None if "" in only else only)
+        return scanned[id(file)]
+
+    placed: list[Hit] = []
+    for hit in hits:
+        if hit.file is None or hit.line is None:
+            path, line = _place(hit, _files(hit, stuff), scan)
+            placed.append(hit._replace(file=path, line=line))
+        else:
+            placed.append(hit)
+    return placed
+
+
+def _files(hit: Hit, stuff: Material) -> list[Source]:
+    """The checked files in which the hit may stand."""
     if hit.file is not None:
-        files = [file for file in stuff.files if file.path == hit.file]
+        return [file for file in stuff.files if file.path == hit.file]
+    checked = {id(file) for file in stuff.files}
+    return [file for file in stuff.places.get(hit.entry, stuff.files) if id(file) in checked]
+
+
+def _place(hit: Hit, files: list[Source], scan: Callable[[Source], Positions]) -> tuple[Path, int]:
+    """The file and line of one hit."""
     if hit.rule == references.BLANK_NODE.id:
         return files[0].path, scan(files[0]).blank or 1
     if hit.rule == references.TWICE_IN_A_FILE.id:

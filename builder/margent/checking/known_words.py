@@ -24,7 +24,6 @@ _OUTSIDE_KINDS = {
     *map(expand, ("owl:Ontology", "owl:Class", "owl:ObjectProperty", "owl:DatatypeProperty", "owl:SymmetricProperty")),
     *map(expand, ("rdf:Property", "dcterms:Agent", "foaf:Agent", "foaf:Organization", "foaf:Person")),
 }
-_CLASS = expand("owl:Class")
 
 
 class KnownWords:
@@ -33,7 +32,12 @@ class KnownWords:
     def __init__(self, material: Material) -> None:
         own = frozenset(iri.removeprefix(MG) for iri in material.places if iri.startswith(MG))
         self._names = {MG: own, PREFIXES["skos"]: _SKOS_WORDS, PREFIXES["skosxl"]: _SKOSXL_WORDS}
-        self._classes = {iri for iri, kinds in material.types.items() if _CLASS in kinds}
+        self._classes = {iri for file in material.known_files for iri in file.facts.classes}
+
+    @property
+    def of_the_ontology(self) -> tuple[list[str], list[str]]:
+        """The words of our own ontology, and which of them are classes: what an answer given here follows from."""
+        return sorted(self._names[MG]), sorted(self._classes)
 
     def has(self, iri: str) -> bool:
         """True unless the IRI is in a namespace whose words are all known, and is none of them."""

@@ -1,18 +1,23 @@
-"""What a run looks at: the files that are checked, and those that are only known beside them."""
+"""What a run looks at: the files that are checked, those that are only known beside them, and what all of them say."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from hashlib import blake2b
 from pathlib import Path
 
-from pyoxigraph import NamedNode, Triple
-
+from margent.checking.facts import Facts, facts_of
 from margent.checking.findings import Hit, Rule
+from margent.checking.graph import classes_above
+from margent.checking.kept import Kept
+from margent.checking.limits import refuse_depth, refuse_excess
+from margent.checking.wording import Wording
 from margent.faults import Fault, Faults
-from margent.vocabulary.namespaces import MG, TYPE
-from margent.vocabulary.turtle import TurtleFault, TurtleFile, read_file, turtle_files
+from margent.vocabulary.namespaces import MG
+from margent.vocabulary.turtle import TurtleFault, TurtleFile, parsed, read_text, turtle_files
 
 NOT_READ = Rule(
     "Y001",
@@ -21,7 +26,23 @@ NOT_READ = Rule(
     "{remedy}",
     "Nothing in a file that cannot be read is published, and nothing in it can be checked.",
 )
-_BASE = NamedNode(f"{MG}base")
+# Parsed files are held while they are few; of a hundred thousand makers each is parsed again when its turn comes.
+_MOST_HELD = 64 * 1000 * 1000
+
+
+@dataclass(eq=False, slots=True)
+class Source:
+    """One file: its text, and what it says that matters to others."""
+
+    path: Path
+    text: str
+    digest: str
+    facts: Facts = field(default_factory=Facts)
+    held: TurtleFile | None = None
+
+    def turtle(self) -> TurtleFile:
+        """The file parsed; raises TurtleFault when it is not Turtle."""
+        return self.held or parsed(self.path, self.text)
 
 
 @dataclass(frozen=True)
@@ -29,22 +50,13 @@ class Folder:
     """One folder: its files in the order of their paths, and the base that its publication.ttl names."""
 
     path: Path
-    files: tuple[TurtleFile, ...]
+    files: tuple[Source, ...]
 
     @cached_property
     def base(self) -> str | None:
         """The value of mg:base, or None where the folder has no publication.ttl at its top that names one."""
-        for file in self.files:
-            if file.path == self.path / "publication.ttl":
-                for triple in file.triples:
-                    if triple.predicate == _BASE and isinstance(triple.object, NamedNode):
-                        return triple.object.value
-        return None
-
-    @property
-    def is_general(self) -> bool:
-        """True for a general vocabulary, which brings its own ontology and needs no other beside it."""
-        return any(file.path == self.path / "ns.ttl" for file in self.files)
+        top = (file for file in self.files if file.path == self.path / "publication.ttl")
+        return next((file.facts.publication_base for file in top), None)
 
 
 @dataclass(frozen=True)
@@ -55,74 +67,123 @@ class Material:
     beside: tuple[Folder, ...] = ()
 
     @cached_property
-    def files(self) -> tuple[TurtleFile, ...]:
+    def files(self) -> tuple[Source, ...]:
         """The files that are checked."""
         return tuple(file for folder in self.checked for file in folder.files)
 
     @cached_property
-    def known_files(self) -> tuple[TurtleFile, ...]:
+    def known_files(self) -> tuple[Source, ...]:
         """All files, the checked ones first."""
         return (*self.files, *(file for folder in self.beside for file in folder.files))
 
     @cached_property
-    def places(self) -> dict[str, list[TurtleFile]]:
+    def places(self) -> dict[str, list[Source]]:
         """The IRI of each subject, in all files, with the files in which it stands."""
-        found: dict[str, list[TurtleFile]] = {}
+        found: dict[str, list[Source]] = {}
         for file in self.known_files:
-            for iri in {triple.subject.value for triple in file.triples if isinstance(triple.subject, NamedNode)}:
-                found.setdefault(iri, []).append(file)
+            for iri in file.facts.subjects:
+                if iri in found:
+                    found[iri].append(file)
+                else:
+                    found[iri] = [file]
         return found
 
     @cached_property
-    def subjects(self) -> frozenset[str]:
-        """The IRIs of the subjects of the checked files."""
-        checked = {id(file) for file in self.files}
-        return frozenset(iri for iri, files in self.places.items() if any(id(file) in checked for file in files))
+    def _checked_files(self) -> frozenset[int]:
+        return frozenset(id(file) for file in self.files)
+
+    def is_checked(self, iri: str) -> bool:
+        """True for a subject of one of the checked files."""
+        return any(id(file) in self._checked_files for file in self.places.get(iri, ()))
+
+    @property
+    def entries(self) -> int:
+        """How many subjects of the checked files are entries, not parts of one."""
+        return len({iri for file in self.files for iri in file.facts.subjects if "#" not in iri})
+
+    def types(self, iri: str) -> list[str]:
+        """The classes of the subject as written, in whatever file."""
+        return [kind for file in self.places.get(iri, ()) for kind in file.facts.subjects[iri]]
 
     @cached_property
-    def types(self) -> dict[str, set[str]]:
-        """The IRI of each subject, in all files, with its classes as written."""
-        found: dict[str, set[str]] = {}
-        for triple in self.triples():
-            subject, value = triple.subject, triple.object
-            if triple.predicate.value == TYPE and isinstance(subject, NamedNode) and isinstance(value, NamedNode):
-                found.setdefault(subject.value, set()).add(value.value)
-        return found
+    def superclasses(self) -> tuple[tuple[str, str], ...]:
+        """Each class with one right above it, as the ontology says."""
+        return tuple(sorted({pair for file in self.known_files for pair in map(tuple, file.facts.above)}))  # type: ignore[misc]
+
+    @cached_property
+    def above(self) -> dict[str, frozenset[str]]:
+        """Each class with itself and all those above it."""
+        return classes_above(self.superclasses)
 
     @cached_property
     def bases(self) -> tuple[str, ...]:
         """Every base of a folder or a file."""
-        said = {folder.base for folder in (*self.checked, *self.beside)} | {file.base for file in self.known_files}
+        said = {folder.base for folder in (*self.checked, *self.beside)} | {
+            file.facts.base for file in self.known_files
+        }
         return tuple(sorted(base for base in said if base))
+
+    @cached_property
+    def wording(self) -> Wording:
+        """IRIs as an editor would write them here."""
+        return Wording(self.bases)
 
     def lacks(self, iri: str) -> bool:
         """True for an IRI below one of the bases that stands nowhere. The words of our ontology are another matter."""
         return iri.startswith(self.bases) and not iri.startswith(MG) and iri not in self.places
 
-    def triples(self) -> Iterable[Triple]:
-        """All triples of all files."""
-        for file in self.known_files:
-            yield from file.triples
 
-
-def read(folder: Path) -> tuple[Folder, list[Hit]]:
+def read(folder: Path, asked: frozenset[str], kept: Kept) -> tuple[Folder, list[Hit]]:
     """The folder with all its files that can be read, and a hit for each that cannot.
 
+    `asked` is what rules across entries need of a file; what `kept` holds of an unchanged file is not worked out again.
     Raises Fault when there is no such folder, or no Turtle file in it.
     """
     paths = turtle_files(folder)
     if not paths:
         raise Fault(f"{folder}: no Turtle file in or below it; name the folder of a vocabulary or an authority")
-    files: list[TurtleFile] = []
+    files: list[Source] = []
     hits: list[Hit] = []
     for path in paths:
         try:
-            files.append(read_file(path, inside=folder))
+            files.append(source(path, read_text(path, inside=folder), asked, kept))
         except Faults as faults:
             hits += [_not_read(path, fault) for fault in faults.faults]
         except Fault as fault:
             hits.append(_not_read(path, fault))
     return Folder(folder, tuple(files)), hits
+
+
+def source(path: Path, text: str, asked: frozenset[str], kept: Kept) -> Source:
+    """The file of that text with its facts; raises TurtleFault when it is not Turtle."""
+    digest = blake2b(text.encode(), digest_size=16).hexdigest()
+    facts = kept.facts(path, digest)
+    if facts is not None:
+        return Source(path, text, digest, facts)
+    refuse_depth(path, text)
+    file = parsed(path, text)
+    refuse_excess(file)
+    facts = facts_of(file.triples, file.base, asked)
+    kept.keep_facts(path, digest, facts)
+    if kept.keeps:
+        facts.asked = {}
+    return Source(path, text, digest, facts, file if kept.may_hold(len(text), _MOST_HELD) else None)
+
+
+def units(files: Iterable[Source], places: dict[str, list[Source]]) -> list[list[Source]]:
+    """The files in groups that share no subject: what stands in two files is looked at with all that is said of it."""
+    group: dict[int, list[Source]] = {}
+    wanted = list(files)
+    for file in wanted:
+        group[id(file)] = [file]
+    for sharing in places.values():
+        if len(sharing) > 1:
+            for one, other in itertools.pairwise(file for file in sharing if id(file) in group):
+                if group[id(one)] is not group[id(other)]:
+                    joined = group[id(one)] + group[id(other)]
+                    for file in joined:
+                        group[id(file)] = joined
+    return list({id(members): members for members in group.values()}.values())
 
 
 def _not_read(path: Path, fault: Fault) -> Hit:

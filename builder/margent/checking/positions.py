@@ -8,12 +8,12 @@ Lines count from 1.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container
 from dataclasses import dataclass, field
 
 from pyoxigraph import Literal, NamedNode
 
-from margent.vocabulary.lines import Token, resolve, tokens
+from margent.vocabulary.lines import Token, end_of_statement, resolve, tokens
 from margent.vocabulary.namespaces import TYPE
 
 _ESCAPE = re.compile(r"\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(.))", re.DOTALL)
@@ -42,17 +42,43 @@ class Positions:
         return self.subjects.get(subject)
 
 
-def positions(text: str) -> Positions:
-    """The positions of everything outside brackets in a text that is valid Turtle."""
-    return _Scan(text).found
+def positions(text: str, only: Container[str] | None = None) -> Positions:
+    """The positions of everything outside brackets in a text that is valid Turtle.
+
+    With `only`, just what is said of those subjects: the rest is passed over in a tenth of the time.
+    """
+    return _Scan(text, only).found
+
+
+class _Words:
+    """The words of a file one after the other, without comments; the rest of a statement can be passed over."""
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+        self._ahead = tokens(text)
+
+    def __iter__(self) -> _Words:
+        return self
+
+    def __next__(self) -> Token:
+        token = next(self._ahead)
+        while token.kind == "comment":
+            token = next(self._ahead)
+        return token
+
+    def pass_over(self, token: Token) -> None:
+        """Nothing comes back: the next word is the first one behind the statement in which the token stands."""
+        end = end_of_statement(self._text, token.start)
+        self._ahead = tokens(self._text, end, token.line + self._text.count("\n", token.start, end))
 
 
 class _Scan:
     """One pass over the words of a file."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, only: Container[str] | None) -> None:
         self.found = Positions()
-        self._words: Iterator[Token] = (token for token in tokens(text) if token.kind != "comment")
+        self._only = only
+        self._words = _Words(text)
         self._base = ""
         self._prefixes: dict[str, str] = {}
         self._subject: str | None = None
@@ -108,6 +134,9 @@ class _Scan:
     def _begin(self, token: Token) -> None:
         self._note_blank(token)
         self._subject, self._wants = self._whole(token), "property"
+        if self._only is not None and self._subject not in self._only:
+            self._words.pass_over(token)
+            self._subject, self._wants = None, "subject"
         if self._subject is None:
             return
         if self._subject in self.found.subjects:

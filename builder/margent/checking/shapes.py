@@ -1,221 +1,277 @@
-"""The shapes of shapes/ held against the checked files, by pySHACL."""
+"""The shapes of shapes/ compiled into direct checks and held against the entries of a graph.
+
+Only SHACL Core is understood, and a part of it: a shape that uses more is refused when it is compiled, so that nothing is
+passed over in silence. `reference.py` holds the same shapes by pySHACL.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import operator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
-import pyshacl
-import rdflib
-from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, Triple, parse
-from rdflib.collection import Collection
-from rdflib.namespace import RDF, RDFS, SH
-from rdflib.term import Node
+from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, parse
 
+from margent.checking import components
+from margent.checking.components import SH, Breach, Check
 from margent.checking.findings import Hit, Rule, Severity
-from margent.checking.material import Material
+from margent.checking.graph import Graph, Node, Properties
 from margent.checking.wording import Wording
 from margent.faults import Fault
-from margent.vocabulary.namespaces import XSD
+from margent.vocabulary.namespaces import RDF, expand
 
 SHAPES = "https://w3id.org/margent/shapes#"
-_COUNTED = {SH.MinCountConstraintComponent, SH.MaxCountConstraintComponent}
+_COUNTED = {"MinCountConstraintComponent", "MaxCountConstraintComponent"}
+_COMMENT = expand("rdfs:comment")
+# What says something about a shape and constrains nothing.
+_ABOUT = {
+    *(f"{SH}{name}" for name in ("severity", "message", "path", "name", "description", "order", "group")),
+    *(f"{SH}{name}" for name in ("targetClass", "targetSubjectsOf", "flags", "ignoredProperties")),
+    *(f"{SH}{name}" for name in ("qualifiedMinCount", "qualifiedMaxCount")),
+    f"{RDF}type",
+    _COMMENT,
+}
 
 
-def shape_rules(folder: Path) -> list[Rule]:
-    """The rules that the shapes of the folder state, sorted by id: every shape with a message is one."""
-    graph = _shapes(folder)
-    return sorted(
-        Rule(_rule_id(shape), _severity(graph, shape), *_halves(message), str(graph.value(shape, RDFS.comment) or ""))
-        for shape, message in graph.subject_objects(SH.message)
-    )
+class Result(NamedTuple):
+    """One result of a validation, as the standard has it: what every engine must find alike."""
+
+    shape: str
+    focus: str
+    path: str | None  # None where there is none, or where it is more than one property
+    component: str
+    value: Node | None
 
 
-def shape_hits(material: Material, folder: Path) -> list[Hit]:
-    """The breaches of the shapes by subjects of the checked files.
+class Shape(NamedTuple):
+    """A compiled shape; `path` is empty for a node shape, and has several properties for alternatives."""
 
-    Of the files beside, only the classes of what is referred to are looked at, so that a small authority is checked in a
-    moment however large the general vocabulary is. (pySHACL's own option for that, `focus_nodes`, must not be used: it
-    also passes over the values that shapes inside `sh:or` and `sh:qualifiedValueShape` have to look at.)
-    """
-    data = _data(material)
-    shapes = _needed(flat(_shapes(folder)), data)
-    _, results, _ = pyshacl.validate(data, shacl_graph=shapes, inplace=True, inference="none", advanced=False)
-    assert isinstance(results, rdflib.Graph), results  # anything else is a fault in the shapes, not in the data
-    report = _Report(results, data, shapes, Wording(material.bases))
-    return [hit for hit in report.hits() if hit.entry in material.subjects]
+    iri: str
+    path: tuple[str, ...]
+    checks: tuple[Check, ...]
+    inner: tuple[Shape, ...]  # by sh:property
+
+    def values(self, graph: Graph, focus: Node) -> Sequence[Node]:
+        """What the shape looks at, seen from the node."""
+        if not self.path:
+            return (focus,)
+        properties = graph.subjects.get(focus.value, {}) if isinstance(focus, NamedNode) else {}
+        if len(self.path) == 1:
+            return properties.get(self.path[0], ())
+        return list(dict.fromkeys(value for name in self.path for value in properties.get(name, ())))
+
+    def results(self, graph: Graph, focus: Node) -> Iterator[Result]:
+        """Every broken constraint of the node."""
+        values = self.values(graph, focus)
+        path = self.path[0] if len(self.path) == 1 else None
+        for check in self.checks:
+            for breach in check(graph, focus, values):
+                yield self._result(breach, focus, path)
+        for shape in self.inner:
+            for value in values:
+                yield from shape.results(graph, value)
+
+    def conforms(self, graph: Graph, focus: Node) -> bool:
+        """True when no constraint of the node is broken."""
+        return next(self.results(graph, focus), None) is None
+
+    def _result(self, breach: Breach, focus: Node, path: str | None) -> Result:
+        value = breach.value if self.path or breach.path else None  # of a node shape the value is the node itself
+        return Result(self.iri, focus.value, breach.path or path, breach.component, value)
+
+
+class Shapes:
+    """All shapes of a folder: what they say, and which of them an entry has to keep."""
+
+    def __init__(self, folder: Path) -> None:
+        """Raises Fault when a file is not Turtle, or a shape uses what is not understood here."""
+        self._said = _read(folder)
+        self._compiled: dict[str, Shape] = {}
+        self._of_class: dict[str, list[Shape]] = defaultdict(list)
+        self._of_property: dict[str, list[Shape]] = defaultdict(list)
+        for iri, properties in self._said.items():
+            for key, targets in ((f"{SH}targetClass", self._of_class), (f"{SH}targetSubjectsOf", self._of_property)):
+                for target in properties.get(key, ()):
+                    targets[target.value].append(self._shape(iri))
+        self.rules = sorted(self._rule(iri) for iri, said in self._said.items() if f"{SH}message" in said)
+        self._messages = {rule.id: rule for rule in self.rules}
+
+    def results(self, graph: Graph) -> Iterator[Result]:
+        """Every broken constraint of the subjects of the graph."""
+        plans: dict[frozenset[str], tuple[Shape, ...]] = {}
+        for iri, properties in graph.subjects.items():
+            classes = graph.classes(iri)
+            plan = plans.get(classes)
+            if plan is None:
+                found = [shape for kind in classes for shape in self._of_class.get(kind, ())]
+                plan = plans[classes] = tuple({shape.iri: shape for shape in found}.values())
+            focus = NamedNode(iri)
+            shapes = {shape.iri: shape for name in properties for shape in self._of_property.get(name, ())}
+            for shape in plan:
+                shapes.setdefault(shape.iri, shape)
+            for shape in shapes.values():
+                yield from shape.results(graph, focus)
+
+    def hits(self, results: Iterator[Result], graph: Graph, wording: Wording) -> Iterator[Hit]:
+        """The results in our words; those of a shape without a message cannot be told."""
+        for result in results:
+            rule = self._messages[result.shape.removeprefix(SHAPES)]
+            value = result.value if isinstance(result.value, NamedNode | Literal) else None
+            values = graph.subjects.get(result.focus, {}).get(result.path or "", [])
+            if result.component == "UniqueLangConstraintComponent":  # the result does not say which texts
+                value = _doubled(values)[-1]
+            shown = _shown(result, values, wording)
+            wrong = f"{rule.wrong}: {shown}" if shown else rule.wrong
+            closes = result.component == "ClosedConstraintComponent"
+            yield Hit(rule.id, rule.severity, result.focus, wrong, rule.mend, result.path, value, closes=closes)
+
+    def _rule(self, iri: str) -> Rule:
+        said = self._said[iri]
+        wrong, _, mend = said[f"{SH}message"][0].value.partition(": ")
+        severe = NamedNode(f"{SH}Warning") not in said.get(f"{SH}severity", ())
+        severity: Severity = "violation" if severe else "warning"
+        reason = said[_COMMENT][0].value if _COMMENT in said else ""
+        return Rule(iri.removeprefix(SHAPES), severity, wrong, mend, reason)
+
+    def _shape(self, iri: str) -> Shape:
+        """The compiled shape; each is compiled once."""
+        if iri not in self._compiled:
+            said = self._said[iri]
+            path = self._path(iri, said.get(f"{SH}path", []))
+            inner = tuple(self._shape(part.value) for part in said.get(f"{SH}property", ()))
+            self._compiled[iri] = Shape(iri, path, tuple(self._checks(iri, said)), inner)
+        return self._compiled[iri]
+
+    def _path(self, iri: str, said: list[Node]) -> tuple[str, ...]:
+        """The properties of a path: one, or alternatives."""
+        if not said:
+            return ()
+        if isinstance(said[0], NamedNode):
+            return (said[0].value,)
+        choice = self._said.get(_key(said[0]), {}).get(f"{SH}alternativePath")
+        if not choice:
+            raise Fault(f"{iri}: has a path that is neither a property nor alternatives; write it as one of these")
+        return tuple(each.value for each in self._list(choice[0]))
+
+    def _checks(self, iri: str, said: Properties) -> Iterator[Check]:
+        for name, values in said.items():
+            if name in _ABOUT or name == f"{SH}property":
+                continue
+            for value in values:
+                yield self._check(iri, name.removeprefix(SH), value, said)
+
+    def _check(self, iri: str, name: str, value: Node, said: Properties) -> Check:
+        """The check of one constraint."""
+        if name in {"minCount", "maxCount"}:
+            return getattr(components, f"{name[:3]}_count")(int(value.value))  # type: ignore[no-any-return]
+        if name in {"class", "datatype", "nodeKind"}:
+            simple = {"class": components.is_class, "datatype": components.datatype, "nodeKind": components.node_kind}
+            return simple[name](value.value)
+        if name in {"in", "languageIn", "or", "and", "xone"}:
+            return self._of_list(name, self._list(value))
+        if name in _LENGTHS:
+            edge = int(value.value)
+            fits = _LENGTHS[name]
+            return components.length(_component(name), lambda length: fits(length, edge))
+        if name in _BOUNDS and isinstance(value, Literal):
+            return components.bound(_component(name), value, _BOUNDS[name])
+        match name:
+            case "hasValue":
+                return components.has_value(value)
+            case "pattern":
+                flags = "".join(flag.value for flag in said.get(f"{SH}flags", ()))
+                return components.pattern(value.value, flags)
+            case "uniqueLang":
+                return components.unique_lang()
+            case "closed":
+                ignored = {each.value for key in said.get(f"{SH}ignoredProperties", ()) for each in self._list(key)}
+                inner = {name for part in said.get(f"{SH}property", ()) for name in self._shape(part.value).path}
+                return components.closed(frozenset(ignored | inner))
+            case "not":
+                return components.none_of(self._shape(_key(value)).conforms)
+            case "node":
+                return components.conforming(self._shape(_key(value)).conforms)
+            case "qualifiedValueShape":
+                least, most = (
+                    int(count[0].value) if (count := said.get(f"{SH}qualified{word}Count")) else None
+                    for word in ("Min", "Max")
+                )
+                return components.qualified(self._shape(_key(value)).conforms, least, most)
+        raise Fault(f"{iri}: uses sh:{name}, which is not understood; see builder/margent/checking/components.py")
+
+    def _of_list(self, name: str, members: list[Node]) -> Check:
+        if name == "in":
+            return components.one_of(members)
+        if name == "languageIn":
+            return components.language_in([member.value for member in members])
+        shapes = [self._shape(_key(member)).conforms for member in members]
+        kinds = {"or": components.any_of, "and": components.all_of, "xone": components.exactly_one_of}
+        return kinds[name](shapes)
+
+    def _list(self, head: Node) -> list[Node]:
+        """The members of an RDF list."""
+        members: list[Node] = []
+        while head.value != f"{RDF}nil":
+            link = self._said[_key(head)]
+            members.append(link[f"{RDF}first"][0])
+            head = link[f"{RDF}rest"][0]
+        return members
+
+
+_LENGTHS = {"minLength": operator.ge, "maxLength": operator.le}
+_BOUNDS = {
+    "minInclusive": operator.ge,
+    "maxInclusive": operator.le,
+    "minExclusive": operator.gt,
+    "maxExclusive": operator.lt,
+}
 
 
 @cache
-def _shapes(folder: Path) -> rdflib.Graph:
-    """All shapes of the folder in one graph; raises Fault when one is not Turtle."""
-    graph = rdflib.Graph()
+def shapes_of(folder: Path) -> Shapes:
+    """The shapes of the folder, compiled once in a run."""
+    return Shapes(folder)
+
+
+def _component(name: str) -> str:
+    return f"{name[0].upper()}{name[1:]}ConstraintComponent"
+
+
+def _key(node: Node) -> str:
+    return f"_:{node.value}" if isinstance(node, BlankNode) else node.value
+
+
+def _read(folder: Path) -> dict[str, Properties]:
+    """What is said of each subject of the shapes; blank nodes are told apart by file."""
+    said: dict[str, Properties] = {}
     for path in sorted(folder.glob("*.ttl")):
         try:
-            for quad in parse(path=path, format=RdfFormat.TURTLE):
-                graph.add(_triple(quad.triple))
+            for quad in parse(path=path, format=RdfFormat.TURTLE, rename_blank_nodes=True):
+                assert not isinstance(quad.subject, Literal)
+                properties = said.setdefault(_key(quad.subject), {})
+                properties.setdefault(quad.predicate.value, []).append(quad.object)
         except SyntaxError as wrong:
             raise Fault(f"{path}:{wrong.lineno}: not Turtle: {wrong.msg}; the shapes must be mended first") from None
-    return graph
+    return said
 
 
-def _data(material: Material) -> rdflib.Graph:
-    """The checked triples, the classes of everything they refer to, and the order of the classes."""
-    graph = rdflib.Graph()
-    wanted: set[str] = set()
-    for file in material.files:
-        for triple in file.triples:
-            graph.add(_triple(triple))
-            if isinstance(triple.object, NamedNode):
-                wanted.add(triple.object.value)
-    for triple in material.triples():
-        if triple.predicate.value == str(RDFS.subClassOf):
-            graph.add(_triple(triple))
-    for iri in wanted - material.subjects:
-        for kind in material.types.get(iri, ()):
-            graph.add((rdflib.URIRef(iri), RDF.type, rdflib.URIRef(kind)))
-    return graph
+def _doubled(values: Sequence[Node]) -> list[Literal]:
+    """The texts of which two or more are in one language, sorted."""
+    texts = [value for value in values if isinstance(value, Literal) and value.language]
+    tags = [text.language for text in texts]
+    doubled = [text for text in texts if tags.count(text.language) > 1]
+    return sorted(doubled, key=lambda text: (text.language or "", text.value))
 
 
-def flat(shapes: rdflib.Graph) -> rdflib.Graph:
-    """Shapes that say the same, with every property shape of a shape with a target made a shape with that target.
-
-    pySHACL looks at a property shape inside another shape anew for each entry, and at one with a target of its own once
-    for all entries, which takes a quarter of the time. A shape that closes a kind still allows the same properties.
-    """
-    flattened = rdflib.Graph()
-    flattened += shapes
-    for shape in set(shapes.subjects(SH.targetClass, None)):
-        inner = list(shapes.objects(shape, SH.property))
-        for part in inner:
-            flattened.remove((shape, SH.property, part))
-            for kind in shapes.objects(shape, SH.targetClass):
-                flattened.add((part, SH.targetClass, kind))
-        allowed = shapes.value(shape, SH.ignoredProperties)
-        if allowed is not None:
-            paths = [path for part in inner if (path := shapes.value(part, SH.path)) is not None]
-            longer = rdflib.BNode()
-            Collection(flattened, longer, [*Collection(shapes, allowed), *paths])
-            flattened.set((shape, SH.ignoredProperties, longer))
-    return flattened
-
-
-def _needed(shapes: rdflib.Graph, data: rdflib.Graph) -> rdflib.Graph:
-    """The shapes without the targets that nothing in the data can meet."""
-    kinds: set[Node | None] = set(data.objects(None, RDF.type))
-    kinds |= {above for kind in kinds for above in data.transitive_objects(kind, RDFS.subClassOf)}
-    used: set[Node | None] = set(data.predicates())
-    met: dict[Node, set[Node | None]] = {SH.targetClass: kinds, SH.targetSubjectsOf: used, SH.targetObjectsOf: used}
-    needed = rdflib.Graph()
-    for shape, predicate, value in shapes:
-        if predicate not in met or value in met[predicate]:
-            needed.add((shape, predicate, value))
-    return needed
-
-
-class _Report:
-    """What the validator found, said in our words."""
-
-    def __init__(self, results: rdflib.Graph, data: rdflib.Graph, shapes: rdflib.Graph, wording: Wording) -> None:
-        self._results = results
-        self._data = data
-        self._shapes = shapes
-        self._wording = wording
-
-    def hits(self) -> Iterator[Hit]:
-        """One hit for each result."""
-        for result in self._results.subjects(RDF.type, SH.ValidationResult):
-            yield self._hit(result)
-
-    def _hit(self, result: Node) -> Hit:
-        shape, focus, path, component, value, message = (
-            self._results.value(result, key)
-            for key in (
-                SH.sourceShape,
-                SH.focusNode,
-                SH.resultPath,
-                SH.sourceConstraintComponent,
-                SH.value,
-                SH.resultMessage,
-            )
-        )
-        assert shape is not None
-        assert focus is not None
-        wrong, mend = _halves(message)
-        ours = None if value is None or value == focus else _ours(value)
-        if component == SH.UniqueLangConstraintComponent:  # the validator does not say which texts
-            ours = self._doubled(focus, path)[-1]
-        shown = self._shown(focus, path, component, ours)
-        return Hit(
-            rule=_rule_id(shape),
-            severity=_severity(self._shapes, shape),
-            entry=str(focus),
-            wrong=f"{wrong}: {shown}" if shown else wrong,
-            mend=mend,
-            property=str(path) if isinstance(path, rdflib.URIRef) else None,
-            value=ours,
-            closes=component == SH.ClosedConstraintComponent,
-        )
-
-    def _shown(self, focus: Node, path: Node | None, component: Node | None, value: NamedNode | Literal | None) -> str:
-        """What the message is about: how many there are, which property is out of place, which texts, or the value."""
-        if component in _COUNTED and isinstance(path, rdflib.URIRef):  # of alternatives, the message says which
-            count = len(list(self._data.objects(focus, path)))
-            return f"it has {count}" if count else "it has none"
-        if component == SH.ClosedConstraintComponent:
-            return self._wording.iri(str(path))
-        if component == SH.UniqueLangConstraintComponent:
-            return ", ".join(self._wording.value(text) for text in self._doubled(focus, path))
-        return "" if value is None else self._wording.value(value)
-
-    def _doubled(self, focus: Node, path: Node | None) -> list[Literal]:
-        """The texts of which two or more are in one language, sorted."""
-        texts = [text for text in self._data.objects(focus, path) if isinstance(text, rdflib.Literal) and text.language]
-        languages = [text.language for text in texts]
-        doubled = [Literal(str(text), language=text.language) for text in texts if languages.count(text.language) > 1]
-        return sorted(doubled, key=lambda text: (text.language or "", text.value))
-
-
-def _halves(message: Node | None) -> tuple[str, str]:
-    """What is wrong and how to mend it: a shape's message holds both, with a colon and a blank between them."""
-    wrong, _, mend = str(message).partition(": ")
-    return wrong, mend
-
-
-def _rule_id(shape: Node) -> str:
-    return str(shape).removeprefix(SHAPES)
-
-
-def _severity(shapes: rdflib.Graph, shape: Node) -> Severity:
-    return "warning" if shapes.value(shape, SH.severity) == SH.Warning else "violation"
-
-
-def _triple(triple: Triple) -> tuple[Node, Node, Node]:
-    """The triple as rdflib has it."""
-    return _theirs(triple.subject), _theirs(triple.predicate), _theirs(triple.object)
-
-
-def _theirs(term: NamedNode | BlankNode | Literal | Triple) -> Node:
-    """The term as rdflib has it, with the digits of a number as they were written."""
-    if isinstance(term, NamedNode):
-        return rdflib.URIRef(term.value)
-    if isinstance(term, BlankNode):
-        return rdflib.BNode(term.value)
-    assert isinstance(term, Literal)
-    if term.language:
-        return rdflib.Literal(term.value, lang=term.language)
-    if term.datatype.value == f"{XSD}string":
-        return rdflib.Literal(term.value)
-    return rdflib.Literal(term.value, datatype=rdflib.URIRef(term.datatype.value), normalize=False)
-
-
-def _ours(term: Node) -> NamedNode | Literal | None:
-    """The term as pyoxigraph has it; None for a blank node, which has a rule of its own."""
-    if isinstance(term, rdflib.URIRef):
-        return NamedNode(str(term))
-    if not isinstance(term, rdflib.Literal):
-        return None
-    if term.language:
-        return Literal(str(term), language=term.language)
-    return Literal(str(term), datatype=NamedNode(str(term.datatype))) if term.datatype else Literal(str(term))
+def _shown(result: Result, values: Sequence[Node], wording: Wording) -> str:
+    """What the message is about: how many there are, which property is out of place, which texts, or the value."""
+    if result.component in _COUNTED and result.path is not None:  # of alternatives, the message says which
+        return f"it has {len(values)}" if values else "it has none"
+    if result.component == "ClosedConstraintComponent":
+        return wording.iri(result.path or "")
+    if result.component == "UniqueLangConstraintComponent":
+        return ", ".join(wording.value(text) for text in _doubled(values))
+    return "" if result.value is None else wording.value(result.value)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 
 from pyoxigraph import BlankNode, Literal, NamedNode, Triple
 
@@ -11,6 +12,12 @@ from margent.vocabulary.namespaces import XSD, shorten
 _PLAIN = {f"{XSD}string", f"{XSD}integer", f"{XSD}boolean"}
 # A value is quoted to be recognised, not to be read again: a paragraph would bury the message.
 _LONGEST = 80
+
+
+def shown(path: Path) -> str:
+    """The path as a finding shows it: below the working directory it is relative."""
+    here = Path.cwd()
+    return str(path.relative_to(here) if path.is_absolute() and path.is_relative_to(here) else path)
 
 
 class Wording:

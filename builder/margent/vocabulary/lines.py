@@ -41,10 +41,29 @@ class Token(NamedTuple):
     line: int
 
 
-def tokens(text: str) -> Iterator[Token]:
-    """The words of the text, with their lines, comments among them."""
-    line, counted = 1, 0
-    for match in _TOKEN.finditer(text):
+# The rest of a statement up to its full stop. A name may hold full stops but not begin with one.
+_REST = re.compile(
+    rf"""
+    (?: \s++ | \#[^\n\r]*+ | <[^<>\s]*+>
+      | \"\"\" (?: [^"\\] | \\. | "(?!"") )*+ \"\"\" | \'\'\' (?: [^'\\] | \\. | '(?!'') )*+ \'\'\'
+      | " (?: [^"\\\n] | \\. )*+ " | ' (?: [^'\\\n] | \\. )*+ '
+      | @[A-Za-z]++ | \^\^ | [;,()\[\]{{}}] | (?!\.) {_NAME}
+    )*+ \.
+    """,
+    re.VERBOSE | re.DOTALL,
+)
+
+
+def end_of_statement(text: str, start: int) -> int:
+    """Where the statement that stands at `start` ends, behind its full stop; the end of the text where it has none."""
+    rest = _REST.match(text, start)
+    return rest.end() if rest else len(text)
+
+
+def tokens(text: str, start: int = 0, line: int = 1) -> Iterator[Token]:
+    """The words of the text from `start` on, which is in that line; comments are among them."""
+    counted = start
+    for match in _TOKEN.finditer(text, start):
         start = match.start()
         line += text.count("\n", counted, start)
         counted = start

@@ -89,7 +89,11 @@ def read_file(path: Path, inside: Path | None = None) -> TurtleFile:
     Raises TurtleFault when it is not UTF-8 or not Turtle, and Fault when it is missing, larger than 20 MB, or a link out
     of the folder `inside`: a contribution must not make us publish a file from elsewhere on the machine.
     """
-    text = read_text(path, inside)
+    return parsed(path, read_text(path, inside))
+
+
+def parsed(path: Path, text: str) -> TurtleFile:
+    """The file of that text, which has been read already; raises TurtleFault when it is not Turtle."""
     parser = parse(io.BytesIO(text.encode("utf-8")), format=RdfFormat.TURTLE)
     try:
         triples = [quad.triple for quad in parser]
