@@ -154,6 +154,10 @@ class Index:
             for tie, iri in ties:
                 if iri in self.number_of:
                     self.tied_to.setdefault(self.number_of[iri], []).append((tie, maker))
+        self._generation_of: dict[int, int] = {}
+        for form, maker in enumerate(self.form_maker):
+            if self.form_flags[form] & 0xF:
+                self._generation_of.setdefault(maker, self.generation(form))
         self.total = len(self.iris) + self.lore.weight("background")
         self._derived = True
 
@@ -224,6 +228,10 @@ class Index:
     def generation(self, form: int) -> int:
         """1 for the elder, 2 for the younger, 0 where the form says nothing."""
         return self.form_flags[form] & 0xF
+
+    def generation_of(self, maker: int) -> int:
+        """Which of several of the name the maker is by any form of the name, the authorised one first; 0 where none says it."""
+        return self._generation_of.get(maker, 0)
 
     def relation(self, form: int) -> str:
         """What the form says that its bearer is to the one named; empty where nothing."""

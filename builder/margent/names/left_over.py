@@ -38,6 +38,8 @@ class Left:
     family_met: bool
     known_by_forename: bool
     """Whether the form has a forename first and then an origin or a father: Duccio di Buoninsegna."""
+    first_given: Folded | None
+    """The first forename of the form."""
 
 
 class LeftOver:
@@ -52,12 +54,12 @@ class LeftOver:
         others = [Other("phrase-left-out", (), (word,)) for word in left.missing_phrase]
         if any(word.part == PHRASE for word in parts.words) != any(part == PHRASE for _, part in words):
             others.append(Other("conventional-other"))
-        others += self._surname_left_over(words, left)
+        others += self._surname_left_over(parts, words, left)
         others += self._forenames_left_over(parts, left)
         others += [Other("word-added", (word.text,)) for word in left.extra_family]
         return others
 
-    def _surname_left_over(self, words: Sequence[tuple[int, int]], left: Left) -> list[Other]:
+    def _surname_left_over(self, parts: Parts, words: Sequence[tuple[int, int]], left: Left) -> list[Other]:
         """Surnames on one side only; of those that were read the first is taken off `left` where another stands in its place."""
         there = [self.index.words[number] for number, part in words if part == FAMILY]
         if left.family_met or not there or not (left.missing_family or left.extra_family):
@@ -65,16 +67,26 @@ class LeftOver:
         missing = left.missing_family or there
         if not left.extra_family:
             return [Other("origin-left-out" if left.known_by_forename else "family-left-out", (), tuple(missing))]
+        there_origin = left.known_by_forename or missing[0] in self.lore.origins
+        key = "origin-other" if there_origin != bool(self._origin(parts)) else "family-other"
         read = left.extra_family.pop(0).text
-        others = [Other("family-other", (), tuple(missing))]
+        others = [Other(key, (), tuple(missing))]
         if self._some_likeness(read, missing[0]):
             others.append(Other("family-likeness", (read,), (missing[0],)))
         return others
 
     def _forenames_left_over(self, parts: Parts, left: Left) -> list[Other]:
-        """Forenames on one side only."""
-        extra, missing = left.extra_given, left.missing_given
+        """Forenames on one side only; the fathers' names among them are told apart."""
+        of_father = self.lore.is_patronymic
+        fathers_read = [word.text for word in left.extra_given if of_father(word.text)]
+        fathers_there = [word for word in left.missing_given if of_father(word)]
+        extra = [word for word in left.extra_given if not of_father(word.text)]
+        missing = [word for word in left.missing_given if not of_father(word)]
         others: list[Other] = []
+        while fathers_read and fathers_there:
+            others.append(Other("patronymic-other", (fathers_read.pop(0),), (fathers_there.pop(0),)))
+        others += [Other("patronymic-added", (word,)) for word in fathers_read]
+        others += [Other("patronymic-left-out", (), (word,)) for word in fathers_there]
         if missing and not left.given_met:
             if not extra:
                 others.append(Other("forename-left-out"))
@@ -83,12 +95,17 @@ class LeftOver:
                 if left.family_met and (origin := self._origin(parts)):
                     others.append(Other("origin-alone", (origin,)))
         else:
-            while extra and missing:  # brothers share the first forename and differ in the second
-                others.append(Other("forename-part-other", (extra.pop(0).text,), (missing.pop(0),)))
-            others += [Other("forename-part-left-out", (), (word,)) for word in missing]
+            while extra and missing:
+                read, there = extra.pop(0), missing.pop(0)
+                first = there == left.first_given or read is parts.given[0]
+                others.append(Other("forename-first-other" if first else "forename-part-other", (read.text,), (there,)))
+            others += [
+                Other("forename-first-left-out" if word == left.first_given else "forename-part-left-out", (), (word,))
+                for word in missing
+            ]
         for word in extra:
-            further = "patronymic-added" if self.lore.is_patronymic(word.text) else "forename-added"
-            others.append(Other("initial-added" if word.initial else further, (word.text,)))
+            key = "forename-first-added" if left.given_met and word is parts.given[0] else "forename-added"
+            others.append(Other("initial-added" if word.initial else key, (word.text,)))
         return others
 
     def _origin(self, parts: Parts) -> str:
@@ -119,7 +136,10 @@ class LeftOver:
                 others.append(Other("particle-left-out", (), there))
             elif not _same_particles(parts.particles, there):
                 others.append(Other("particle-other", parts.particles, there))
+        maker = index.form_maker[form]
         generation = index.generation(form)
+        if parts.generation and not generation:
+            generation = index.generation_of(maker)
         if parts.generation or generation:
             read, stands = (parts.generation_word,), (GENERATION_WORDS[min(generation, 4)],)
             if not generation:
@@ -132,12 +152,12 @@ class LeftOver:
                 )
         relation = index.relation(form)
         if relation and relation != parts.relation:
-            others.append(Other("relation-other", (relation,), (index.labels[index.form_maker[form]],)))
+            others.append(Other("relation-other", (relation,), (index.labels[maker],)))
         elif relation:
             others.append(Other("relation-same", (parts.relation_word,)))
-        if index.kind(index.form_maker[form]) == "Family":
+        if index.kind(maker) == "Family":
             others.append(Other("family-for-person" if parts.given else "family-answer"))
-        firm = index.firm(form) or index.kind(index.form_maker[form]) == "Firm"
+        firm = index.firm(form) or index.kind(maker) == "Firm"
         if parts.firm or firm:
             others.append(
                 Other("firm-same" if parts.firm and firm else "firm-added" if parts.firm else "firm-left-out")

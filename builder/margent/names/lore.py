@@ -127,16 +127,21 @@ class Lore:
         return hashlib.sha256(repr(known).encode()).hexdigest()
 
     def is_patronymic(self, word: Folded) -> bool:
-        """Whether the word is a forename with a patronymic ending put on: Jansz, Pietersdr."""
-        if word in self._seen_patronymics:
-            return self._seen_patronymics[word]
-        self._seen_patronymics[word] = any(
-            word.endswith(ending)
-            and len(word) > len(ending) + 1
-            and (word[: -len(ending)] in self.forenames or len(ending) > 1)
-            for ending in self._patronymics
-        ) and any(word[:cut] in self.forenames for cut in range(3, len(word)))
-        return self._seen_patronymics[word]
+        """Whether the word is a forename with a patronymic ending put on and no forename itself: Jansz, Pietersdr."""
+        known = self._seen_patronymics.get(word)
+        if known is None:
+            known = (
+                word not in self.forenames
+                and any(
+                    word.endswith(ending)
+                    and len(word) > len(ending) + 1
+                    and (word[: -len(ending)] in self.forenames or len(ending) > 1)
+                    for ending in self._patronymics
+                )
+                and any(word[:cut] in self.forenames for cut in range(3, len(word)))
+            )
+            self._seen_patronymics[word] = known
+        return known
 
     def contraction(self, particles: Iterable[str]) -> str | None:
         """What the particles are contracted to before a name; None where they are not."""

@@ -88,7 +88,9 @@ class Matcher:
         """The makers whose name may be meant, each by its best form."""
         best: dict[int, Matched] = {}
         top, as_good = -(10**9), 0
-        for number, parts in enumerate(readings_of(text, self.lore)):
+        readings = readings_of(text, self.lore)
+        plain = frozenset(readings[0].words) if readings else frozenset()
+        for number, parts in enumerate(readings):
             aside = number > 0
             asked = [
                 Asked(
@@ -97,6 +99,7 @@ class Matcher:
                     word,
                     {} if word.initial else self.index.likes(word),
                     initial_of(word.text),
+                    aside and word not in plain,
                 )
                 for at, word in enumerate(parts.words)
             ]
@@ -222,20 +225,25 @@ class Matcher:
                 taken_words.add(place)
                 chosen.append(pair)
         there = tuple([index.words[each >> 3] for each in packed if each & 7 == PARTICLE])
+        chosen = self._bounded(chosen)
         missing = [(index.words[number], part) for at, (number, part) in enumerate(words) if at not in taken_words]
         extra = [word for at, word in enumerate(parts.words) if at not in taken_asked]
         extra_family = [word for word in extra if word.part in NAMING]
+        first = next((index.words[number] for number, part in words if part == GIVEN), None)
         left = Left(
             [word for word in extra if word.part == GIVEN],
             extra_family,
             [word for word, part in missing if part == GIVEN],
             [word for word, part in missing if part == FAMILY],
             [word for word, part in missing if part == PHRASE],
-            any(pair.part == GIVEN for pair in chosen),
             any(
-                parts.words[pair.asked].part in NAMING or (not extra_family and pair.part in NAMING) for pair in chosen
+                pair.part == GIVEN == parts.words[pair.asked].part and pair.key != "patronymic-same" for pair in chosen
+            ),
+            any(
+                pair.part in NAMING and (parts.words[pair.asked].part in NAMING or not extra_family) for pair in chosen
             ),
             bool(there) and not index.inverted(form),
+            first,
         )
         others = self._left_over.of_words(parts, words, left)
         self._left_over.beside(parts, form, there, others)
@@ -243,3 +251,22 @@ class Matcher:
             others.append(Other("joined", (parts.text,)))
         total = sum([pair.weight for pair in chosen]) + sum([self._weight[other.key] for other in others])
         return Matched(index.form_maker[form], form, total, parts, tuple(chosen), tuple(others))
+
+    def _bounded(self, chosen: Sequence[Pair]) -> list[Pair]:
+        """The pairs, where all words of a surname together prove no more than that one maker has it, and forenames so much at most.
+
+        The words of a double surname go together, and a family has its forenames.
+        """
+        room = {GIVEN: self._weight["forenames-most"], FAMILY: self.index.proof(1)}
+        if not any(pair.part == FAMILY for pair in chosen):
+            return list(chosen)
+        bounded = []
+        for pair in chosen:
+            most = room.get(pair.part)
+            if most is not None and pair.weight > 0:
+                weight = min(pair.weight, most)
+                room[pair.part] = most - weight
+                bounded.append(pair._replace(weight=weight))
+            else:
+                bounded.append(pair)
+        return bounded

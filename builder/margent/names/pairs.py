@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from rapidfuzz.distance import OSA
+
 from margent.names.index import Index, Like, initial_of
 from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Word
 
@@ -13,7 +15,9 @@ TRANSLATED = frozenset({"equivalent", "short-equivalent"})
 ALIKE = frozenset({"same", "spelling", "equivalent"})
 LEAST_SLIP = -2500
 """What a slip costs at least, however long the word."""
-TITLE = 300
+NEAR_SPELLING = 2
+"""Letters by which two spellings of a name may well differ."""
+TITLE = 1200
 """What a word proves that may as well be missing."""
 
 
@@ -35,6 +39,8 @@ class Asked(NamedTuple):
     word: Word
     likes: Mapping[int, Like]
     initial: str
+    made: bool = False
+    """Whether the word was made of two that were read."""
 
 
 class Pairing:
@@ -48,7 +54,7 @@ class Pairing:
         """What a word read proves beside a word of a form that it is like; None where the two do not answer to each other."""
         mine = asked.word.part
         as_given = part == GIVEN
-        if not as_given and like.how in TRANSLATED:
+        if (not as_given and like.how in TRANSLATED) or (asked.made and like.how not in ALIKE):
             return None
         key = ("forename-" if as_given else "family-") + like.how
         cost = self._weight[key]
@@ -59,13 +65,22 @@ class Pairing:
                 return None
             key = "family-crossed" if as_given else "forename-crossed"
             cost += self._weight[key] * crossing
+        word = self.index.words[number]
         if like.how.startswith("near"):
             if aside:
                 return None  # a slip in a name that was first put together or taken apart is one guess too many
             cost = min(cost + self.index.near_cost(asked.word.text, number), LEAST_SLIP)
+        elif like.how == "spelling":
+            cost += self._weight["spelling-far"] * max(0, OSA.distance(asked.word.text, word) - NEAR_SPELLING)
         proof = self.index.rarity(number, part) + cost
         if EXTRA in {mine, part}:
             proof = min(proof, TITLE)
+        elif as_given and mine == GIVEN:
+            of_father = self.index.lore.is_patronymic(word)
+            if of_father != self.index.lore.is_patronymic(asked.word.text):
+                return None  # Willem is not Willemsz
+            if of_father:
+                proof, key = min(proof, self._weight["patronymic-same"]), "patronymic-same"
         return Pair(proof, key, asked.at, number, part)
 
     def full_for_initial(self, asked: Asked, number: int, part: int) -> Pair | None:
@@ -74,6 +89,7 @@ class Pairing:
         if (
             part == GIVEN
             and asked.word.part == GIVEN
+            and not asked.made
             and len(index.words[number]) == 1
             and asked.initial == initial_of(index.words[number])
         ):

@@ -77,7 +77,11 @@ def parts_of(text: str, lore: Lore) -> tuple[Parts, ...]:
         token = found[at]
         if token.text == "(":
             end = next((place for place in range(at, len(found)) if found[place].text == ")"), len(found))
-            bynames.append(found[at + 1 : end])
+            within = found[at + 1 : end]
+            if main and _tells_which(within, lore):
+                main += within
+            else:
+                bynames.append(within)
             at = end + 1
             continue
         phrase = _phrase(found, at, lore)
@@ -107,6 +111,14 @@ def taken_apart(parts: Parts, lore: Lore) -> Parts | None:
                 words += [Word(pair[0], GIVEN), Word(pair[1], GIVEN)] if each is first else [each]
             return replace(parts, words=tuple(words))
     return None
+
+
+def _tells_which(found: list[Token], lore: Lore) -> bool:
+    """Whether the words, which stood in brackets, say which of several of the name is meant: (III), (the Elder)."""
+    if len(found) == 1 and found[0].text in ROMAN and not found[0].small:
+        return True
+    phrase = _phrase(found, 0, lore) if found else None
+    return phrase is not None and phrase[0] == len(found) and phrase[1] in GENERATIONS
 
 
 def _phrase(found: list[Token], at: int, lore: Lore) -> tuple[int, str] | None:
