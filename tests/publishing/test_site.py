@@ -167,6 +167,7 @@ def test_every_entry_in_force_or_withdrawn_has_its_page(site, vocabulary):
         "qualifier": vocabulary.qualifiers,
         "place": vocabulary.places,
         "source": vocabulary.sources,
+        "forename": vocabulary.forenames,
     }.items():
         wanted = {iri.rsplit("/", 1)[-1] + ".html" for iri in table}
         assert wanted <= {path.name for path in (site / folder).iterdir()}  # the authority has sources of its own

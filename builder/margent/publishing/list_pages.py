@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from margent.publishing import wording
 from margent.publishing.evidence import whole
 from margent.publishing.folding import alphabetical, initial
+from margent.publishing.maker_pages import MAKERS_MARKS, line
 from margent.publishing.material import Material, Page
 from margent.publishing.relations import concepts
 from margent.publishing.tongue import Tongue
-from margent.vocabulary.model import Iri, Qualifier, Role, Source, Stage, Term, Text
+from margent.vocabulary.model import Iri, Maker, Qualifier, Role, Source, Stage, Term, Text
+
+MOST_MAKERS = 500
+"""How many makers one page lists at most."""
 
 Stages = list[tuple[Stage, list[tuple[Role, int]]]]
 
@@ -55,6 +60,14 @@ class ListPages:
             "places.html",
             lambda tongue: {"places": material.by_name(vocabulary.places.values(), tongue)},
         )
+        yield Page(
+            "forenames.html",
+            "forenames.html",
+            lambda tongue: {"forenames": material.by_name(vocabulary.forenames.values(), tongue)},
+        )
+        yield from self._makers()
+        if vocabulary.marks:
+            yield Page("marks.html", "marks.html", self._marks)
         yield Page("sources.html", "sources.html", lambda _: {"sources": self._sources()})
         yield Page("data.html", "data.html", lambda _: {"dumps": material.dumps, "others": material.others})
         yield Page("whole.html", "whole.html", lambda _: {"whole": whole(vocabulary, material.languages)})
@@ -67,6 +80,39 @@ class ListPages:
     def _roles(self, tongue: Tongue) -> dict[str, Any]:
         stages = self.stages(tongue)
         return {"stages": stages, "count": sum(len(roles) for _, roles in stages)}
+
+    def _makers(self) -> Iterator[Page]:
+        """The list of makers: on one page where it is short, else a page for each initial."""
+        makers = [maker for maker in self.vocabulary.makers.values() if not maker.withdrawn]
+        letters: dict[str, list[Maker]] = {}
+        for maker in sorted(makers, key=lambda each: (alphabetical(each.label()), each.iri)):
+            letters.setdefault(initial(maker.label()), []).append(maker)
+        if not makers:
+            return
+        whole = len(makers) <= MOST_MAKERS
+        names = {letter: letter.lower() or "signs" for letter in letters}
+        initials = [(each, f"makers.html#{names[each]}" if whole else f"makers/{names[each]}.html") for each in letters]
+
+        def told(shown: list[str], letter: str | None, _: Tongue) -> dict[str, Any]:
+            return {
+                "count": len(makers),
+                "authorities": self.vocabulary.authorities,
+                "initials": initials,
+                "letter": letter,
+                "letters": [(each, [(maker, line(maker)) for maker in letters[each]]) for each in shown],
+            }
+
+        yield Page("makers.html", "makers.html", partial(told, list(letters) if whole else [], None))
+        if not whole:
+            for letter, address in initials:
+                yield Page(address, "makers.html", partial(told, [letter], letter))
+
+    def _marks(self, tongue: Tongue) -> dict[str, Any]:
+        """The marks by their kinds, those of makers first."""
+        marks = self.material.by_name(self.vocabulary.marks.values(), tongue)
+        order = [*MAKERS_MARKS, *sorted({mark.mark_kind for mark in marks} - set(MAKERS_MARKS))]
+        kinds = [(kind, [mark for mark in marks if mark.mark_kind == kind]) for kind in order]
+        return {"kinds": [(kind, own) for kind, own in kinds if own], "count": len(marks)}
 
     def stages(self, tongue: Tongue) -> Stages:
         """The stages in their order, each with its roles: a narrower role behind its broader one, with its depth."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, TypeVar
 
 from margent.publishing import wording
-from margent.publishing.dumps import Dump, File
+from margent.publishing.drawings import drawings
+from margent.publishing.dumps import Dump, File, folder_names
 from margent.publishing.folding import alphabetical
 from margent.publishing.pages import Pages
 from margent.publishing.relations import Relations, relations
@@ -33,11 +35,16 @@ class Page:
 class Material:
     """The vocabulary with all that pages ask of it."""
 
-    def __init__(self, vocabulary: Vocabulary, dumps: Sequence[Dump], others: Sequence[File]) -> None:
+    def __init__(
+        self, vocabulary: Vocabulary, dumps: Sequence[Dump], others: Sequence[File], authorities: Sequence[Path] = ()
+    ) -> None:
         self.vocabulary = vocabulary
         self.dumps = dumps
         self.others = others
-        self.pages = Pages(vocabulary)
+        # The first authority's pages lie at the top, those of each other one in a folder of its name.
+        prefixes = [f"{name}/" if number else "" for number, name in enumerate(folder_names(authorities))]
+        self.pages = Pages(vocabulary, prefixes)
+        self.drawings = drawings(vocabulary, authorities, prefixes) if authorities else {}
         self.relations: Relations = relations(vocabulary)
         used = {term.language for term in vocabulary.terms.values()}
         self.languages = [tag for tag in wording.LANGUAGES if tag in used] + sorted(used - set(wording.LANGUAGES))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from urllib.parse import urlsplit
 
 from margent.faults import Fault
@@ -17,22 +18,30 @@ FOLDERS = {
     "qualifiers": "qualifier",
     "places": "place",
     "sources": "source",
+    "forenames": "forename",
+    "makers": "maker",
+    "marks": "mark",
 }
 
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
 class Pages:
-    """Knows the page of every entry that has one."""
+    """Knows the page of every entry that has one; `prefixes` are the folders that keep the pages of authorities apart."""
 
-    def __init__(self, vocabulary: Vocabulary) -> None:
+    def __init__(self, vocabulary: Vocabulary, prefixes: Sequence[str] = ()) -> None:
         self.vocabulary = vocabulary
         self._paths: dict[str, str] = {}
         taken: set[str] = set()
+        apart = [
+            (publication.base, prefix)
+            for publication, prefix in zip(vocabulary.authorities, prefixes, strict=False)
+            if prefix
+        ]
         for table, folder in FOLDERS.items():
             for iri in getattr(vocabulary, table):
-                slug = _slug(iri)
-                path = f"{folder}/{slug}.html"
+                prefix = next((prefix for base, prefix in apart if iri.startswith(base)), "")
+                path = f"{folder}/{prefix}{_slug(iri)}.html"
                 if path in taken:
                     raise Fault(f"{iri}: another entry already has the page {path}; rename one of the two")
                 self._paths[iri] = path

@@ -50,7 +50,7 @@ def publish(
         )
         (new / "data" / "look-up.js").write_text(look_up.as_script(words), encoding="utf-8", newline="\n")
         progress("pages")
-        pages = write_site(Material(vocabulary, dumps, others.files), site, new, progress)
+        pages = write_site(Material(vocabulary, dumps, others.files, authorities), site, new, progress)
         (new / MARKER).write_text(_marker(vocabulary), encoding="utf-8", newline="\n")
         files = len(others.files) + sum(len(dump.files) for dump in dumps)
     return Published(pages, files, target / "index.html")

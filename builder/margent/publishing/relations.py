@@ -8,7 +8,19 @@ from dataclasses import dataclass, field
 
 from margent.publishing.evidence import supports
 from margent.publishing.folding import alphabetical
-from margent.vocabulary.model import Citation, Confusion, Iri, Role, Sense, Term, Vocabulary
+from margent.vocabulary.model import (
+    Citation,
+    Confusion,
+    Iri,
+    Kinship,
+    Maker,
+    Practice,
+    Role,
+    Sense,
+    Term,
+    Vocabulary,
+    WorkingPlace,
+)
 
 
 @dataclass
@@ -21,6 +33,16 @@ class Relations:
     short_forms: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
     inflections: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
     cited_for: dict[Iri, list[tuple[Iri, Citation]]] = field(default_factory=lambda: defaultdict(list))
+    practised_by: dict[Iri, list[tuple[Maker, Practice]]] = field(default_factory=lambda: defaultdict(list))
+    worked_at: dict[Iri, list[tuple[Maker, WorkingPlace]]] = field(default_factory=lambda: defaultdict(list))
+    members: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    marks_of: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    marks_stating: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    compared: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    kin_of: dict[Iri, list[tuple[Iri, Kinship]]] = field(default_factory=lambda: defaultdict(list))
+    pupils: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    partners: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
+    successors: dict[Iri, list[Iri]] = field(default_factory=lambda: defaultdict(list))
 
     def words_by_language(self, concept: Iri, languages: Iterable[str]) -> list[tuple[str, list[tuple[Term, Sense]]]]:
         """The terms that say a role or notice, for each language that has any."""
@@ -55,7 +77,45 @@ def relations(vocabulary: Vocabulary) -> Relations:
             if citation.iri not in seen:
                 seen.add(citation.iri)
                 found.cited_for[citation.work].append((entry, citation))
+    _of_makers(vocabulary, found)
     return found
+
+
+def _of_makers(vocabulary: Vocabulary, found: Relations) -> None:
+    """What makers and marks point to; the withdrawn ones point nowhere."""
+    for maker in vocabulary.makers.values():
+        if maker.withdrawn:
+            continue
+        for practice in maker.practices:
+            found.practised_by[practice.role].append((maker, practice))
+        for where in maker.working_places:
+            found.worked_at[where.place].append((maker, where))
+        for kinship in maker.kin:
+            found.kin_of[kinship.to].append((maker.iri, kinship))
+        for table, others in (
+            (found.members, maker.member_of),
+            (found.pupils, maker.pupil_of),
+            (found.partners, maker.partner_of),
+            (found.successors, maker.successor_of),
+        ):
+            for other in others:
+                table[other].append(maker.iri)
+        for mark in maker.marks:
+            _once(found.marks_of[maker.iri], mark)
+        for other in maker.compared_with:
+            _once(found.compared[maker.iri], other)
+            _once(found.compared[other], maker.iri)
+    for each in vocabulary.marks.values():
+        if not each.withdrawn:
+            for whom in each.stands_for:
+                _once(found.marks_of[whom], each.iri)
+            for role in each.states:
+                found.marks_stating[role].append(each.iri)
+
+
+def _once(known: list[Iri], iri: Iri) -> None:
+    if iri not in known:
+        known.append(iri)
 
 
 def concepts(term: Term) -> tuple[Iri, ...]:

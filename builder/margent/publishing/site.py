@@ -8,6 +8,7 @@ from pathlib import Path
 
 from margent.publishing.entry_pages import EntryPages
 from margent.publishing.list_pages import ListPages
+from margent.publishing.maker_pages import MakerPages
 from margent.publishing.material import Material, Page
 from margent.publishing.messages import languages
 from margent.publishing.templates import Templates
@@ -21,6 +22,9 @@ def write_site(material: Material, source: Path, target: Path, progress: Callabl
     for name in ASSETS:
         if (source / name).is_dir():
             shutil.copytree(source / name, target / name, ignore=shutil.ignore_patterns("README.md", ".*"))
+    for drawing in material.drawings.values():
+        (target / drawing.path).parent.mkdir(parents=True, exist_ok=True)
+        (target / drawing.path).write_text(drawing.text, encoding="utf-8", newline="\n")
     complete, lacking = languages(source)
     for tag, missing in lacking.items():
         progress(f"{tag}: not published, {len(missing)} messages are not answered")
@@ -42,3 +46,4 @@ def all_pages(material: Material) -> Iterator[Page]:
     """Every page, those of the entries after those that lead to them."""
     yield from ListPages(material).pages()
     yield from EntryPages(material).pages()
+    yield from MakerPages(material).pages()

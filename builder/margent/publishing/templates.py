@@ -46,6 +46,7 @@ class Templates:
 
         self._environment.filters |= {
             "path": pages.path,
+            "drawing": lambda mark: material.drawings[mark.iri].path if mark.iri in material.drawings else "",
             "name": pass_context(name),
             "label": pass_context(label),
             "followable": followable,
