@@ -1,75 +1,141 @@
-"""The list in which the site's home page looks up a word: every form of every term under its folded letters.
+"""The data by which every page looks up words, roles, names, marks and places: entries by the keys of all their forms.
 
-A browser reads it with `site/scripts/look-up.js`, which folds what is typed by the table that is part of the list.
+A form stands under each of its words, the words turned round: `Anna Verrou` under `anna uerou` and under `uerou anna`.
+`look_up_shards.py` cuts the sorted rows into small files, of which a browser loads the one it needs.
 """
 
 from __future__ import annotations
 
-import json
-from collections import defaultdict
-from typing import Any
+import gettext
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from margent.lettering.characters import LOWER, UPPER
 from margent.publishing.derived import forms_beside
-from margent.publishing.folding import characters, folded
-from margent.vocabulary.model import Term, Vocabulary
+from margent.publishing.look_up_keys import Keys
+from margent.publishing.messages import SOURCE, Language
+from margent.publishing.pages import Pages
+from margent.publishing.tongue import Tongue
+from margent.vocabulary.model import Iri, Labelled, Maker, Mark, Term, Vocabulary
 
-FORMAT = 1
+ENGLISH = Tongue(Language(SOURCE, gettext.NullTranslations()))
+"""The list is one for all languages of the site; what is said of an entry in it is English."""
 
-# Letters that somebody may type or paste: Latin with its extensions, and the ligatures that typefaces have.
-_TYPED = ((0x41, 0x24F), (0x1E00, 0x1EFF), (0xA720, 0xA7FF), (0xFB00, 0xFB06))
+MOST_WORDS = 6
+"""Words of a form under which it stands; the others are too far in to be looked up by."""
 
-
-def look_up_list(vocabulary: Vocabulary) -> dict[str, Any]:
-    """The list: `fold` by letter, `words` as [form, language, slug, shortest truncation, what it says], `forms` as places in words."""
-    words: list[list[Any]] = []
-    forms: dict[str, set[int]] = defaultdict(set)
-    for term in vocabulary.terms.values():
-        if term.withdrawn:
-            continue
-        shortest = folded(term.shortened_to.value) if term.shortened_to is not None else ""
-        for text in (term.literal, *forms_beside(term)):
-            forms[folded(text.value)].add(len(words))
-        words.append([term.literal.value, term.language, term.slug, shortest, says(term, vocabulary)])
-    forms.pop("", None)
-    return {
-        "format": FORMAT,
-        "version": vocabulary.publication.version,
-        "fold": _fold_table(),
-        "words": words,
-        "forms": {form: sorted(places) for form, places in sorted(forms.items())},
-    }
+KINDS = ("term", "role", "notice", "place", "mark", "maker")
+"""The kinds of entry in the order in which they are wanted where a key fits many; what is not named comes last."""
 
 
-def says(term: Term, vocabulary: Vocabulary) -> list[str]:
-    """The English labels of what a term says, the most usual first, each once."""
-    labels: list[str] = []
-    for sense in sorted(term.senses, key=lambda sense: (-sense.weight, sense.iri)):
-        for concept in sense.says:
-            entry = vocabulary.roles.get(concept) or vocabulary.notice_kinds.get(concept)
-            label = entry.label() if entry else concept.rsplit("/", 1)[-1]
-            if label not in labels:
-                labels.append(label)
-    return labels
+@dataclass(frozen=True, slots=True)
+class Found:
+    """An entry that may be found: the path of its page without the ending, what it is called, what is said of it.
+
+    `shortest` is the key of the shortest truncation that still means it, and `rank` sorts the wanted before the rest.
+    """
+
+    page: str
+    label: str
+    lang: str
+    said: str
+    shortest: str = ""
+    rank: int = 0
 
 
-def as_json(found: dict[str, Any]) -> str:
-    """The list as one line of JSON."""
-    return json.dumps(found, ensure_ascii=False, separators=(",", ":")) + "\n"
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One way to an entry: the key, the form it was made of, at which of its words the key begins."""
+
+    key: str
+    form: str
+    at: int
+    found: Found
 
 
-def as_script(text: str) -> str:
-    """The same list for pages opened from a disk, where a browser lets a page load scripts but no data."""
-    return "// written by `margent publish`: the list of data/look-up.json\nmargentLookUp(" + text.rstrip("\n") + ");\n"
+def rows(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> list[Row]:
+    """All rows, sorted; each form of an entry once."""
+    made: list[Row] = []
+    for found, forms in entries(vocabulary, pages, keys):
+        seen: set[str] = set()
+        for form in dict.fromkeys(forms):
+            key = keys(form)
+            if key and key not in seen:
+                seen.add(key)
+                words = key.split(" ")
+                turns = range(min(len(words), MOST_WORDS))
+                made += [Row(" ".join(words[at:] + words[:at]), form, at, found) for at in turns]
+    made.sort(key=lambda row: (row.key, row.found.rank, row.found.page, row.form, row.at))
+    return made
 
 
-def _fold_table() -> dict[str, str]:
-    """The folded letters of each letter that does not stand for itself."""
-    known = characters()
-    table: dict[str, str] = {}
-    for first, last in _TYPED:
-        for point in range(first, last + 1):
-            char = chr(point)
-            if known.kind(char) in (UPPER, LOWER):
-                table[char] = known.fold(char)
-    return {char: to for char, to in table.items() if char != to or not char.isascii()}
+def entries(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> Iterator[tuple[Found, Iterable[str]]]:
+    """Every entry that has a page and is in force, with all its forms, the one by which it is called first."""
+    tables: tuple[Iterable[Labelled | Term | Mark], ...] = (
+        vocabulary.terms.values(),
+        vocabulary.roles.values(),
+        vocabulary.notice_kinds.values(),
+        vocabulary.qualifiers.values(),
+        vocabulary.places.values(),
+        vocabulary.forenames.values(),
+        vocabulary.makers.values(),
+        vocabulary.marks.values(),
+    )
+    for table in tables:
+        for entry in table:
+            page = pages.path(entry.iri).removesuffix(".html")
+            if page and not entry.withdrawn:
+                name = pages.name(entry.iri, ENGLISH)
+                kind = page.split("/")[-2]
+                rank = KINDS.index(kind) if kind in KINDS else len(KINDS)
+                shortest = ""
+                if isinstance(entry, Term) and entry.shortened_to is not None:
+                    shortest = keys(entry.shortened_to.value)
+                said = said_of(entry, pages)
+                lang = "" if name.lang == SOURCE else name.lang
+                yield Found(page, name.value, lang, said, shortest, rank), (name.value, *forms_of(entry))
+
+
+def forms_of(entry: Labelled | Term | Mark) -> Iterator[str]:
+    """Every text by which somebody may look for the entry."""
+    if isinstance(entry, Term):
+        yield entry.literal.value
+        yield from (text.value for text in forms_beside(entry))
+        return
+    yield from (text.value for text in entry.labels)
+    if isinstance(entry, Mark):
+        if entry.letters:
+            yield entry.letters
+            yield " ".join(entry.letters)
+        yield from (text.value for text in entry.devices)
+        return
+    if isinstance(entry, Maker):
+        yield from (form.literal.value for form in entry.name_forms)
+    for form in getattr(
+        entry, "forms", ()
+    ):  # those of a place are parts with forms of their own, those of a forename are texts
+        literal = getattr(form, "literal", form)
+        yield literal.value
+        yield from (text.value for text in getattr(form, "short_forms", ()))
+    yield from (text.value for text in getattr(entry, "short_forms", ()))
+    yield from (text.value for text in getattr(entry, "phrases", ()))
+
+
+def said_of(entry: Labelled | Term | Mark, pages: Pages) -> str:
+    """A few words that tell the entry from others that are written alike."""
+    said: Iterable[Iri] = ()
+    if isinstance(entry, Term):
+        senses = sorted(entry.senses, key=lambda sense: (-sense.weight, sense.iri))
+        said = (iri for sense in senses for iri in sense.says)
+    elif isinstance(entry, Mark):
+        said = entry.stands_for
+    elif isinstance(entry, Maker):
+        said = (each.role for each in entry.practices)
+    names = ", ".join(list(dict.fromkeys(pages.name(iri, ENGLISH).value for iri in said))[:4])
+    lived = _lived(entry) if isinstance(entry, Maker) else ""
+    return "; ".join(part for part in (lived, names) if part)
+
+
+def _lived(maker: Maker) -> str:
+    """When the maker lived, or else worked."""
+    ends = [ENGLISH.years(date) for date in (maker.born, maker.died) if date]
+    return " to ".join(ends) if ends or not maker.active else ENGLISH.years(maker.active)

@@ -1,4 +1,4 @@
-"""One run of publishing: site, dumps, compiled reader and the list for looking up words, in one folder."""
+"""One run of publishing: site, dumps, compiled reader and what the look-up needs, in one folder."""
 
 from __future__ import annotations
 
@@ -6,10 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from margent.publishing import look_up, reader_file
+from margent.publishing import reader_file
+from margent.publishing.desk_data import write_desk_data
 from margent.publishing.dumps import Folder, write_dumps
 from margent.publishing.into_place import MARKER, built_beside
+from margent.publishing.look_up_shards import write_look_up
 from margent.publishing.material import Material
+from margent.publishing.offline import write_offline
 from margent.publishing.site import write_site
 from margent.vocabulary.load import load
 from margent.vocabulary.model import Vocabulary
@@ -44,13 +47,13 @@ def publish(
         others = Folder(new / "data")
         compiled = reader_file.as_json(reader_file.compile_reader(vocabulary))
         others.write("reader.json", "application/json", "the compiled reader of letterings", compiled)
-        words = look_up.as_json(look_up.look_up_list(vocabulary))
-        others.write(
-            "look-up.json", "application/json", "every form by its folded letters, for looking up a word", words
-        )
-        (new / "data" / "look-up.js").write_text(look_up.as_script(words), encoding="utf-8", newline="\n")
+        write_desk_data(vocabulary, compiled, new / "data")
         progress("pages")
-        pages = write_site(Material(vocabulary, dumps, others.files, authorities), site, new, progress)
+        material = Material(vocabulary, dumps, others.files, authorities)
+        pages = write_site(material, site, new, progress)
+        progress("look-up")
+        write_look_up(vocabulary, material.pages, new)
+        write_offline(site, new)
         (new / MARKER).write_text(_marker(vocabulary), encoding="utf-8", newline="\n")
         files = len(others.files) + sum(len(dump.files) for dump in dumps)
     return Published(pages, files, target / "index.html")

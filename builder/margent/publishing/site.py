@@ -11,10 +11,11 @@ from margent.publishing.list_pages import ListPages
 from margent.publishing.maker_pages import MakerPages
 from margent.publishing.material import Material, Page
 from margent.publishing.messages import languages
+from margent.publishing.scripts import write_scripts
 from margent.publishing.templates import Templates
 from margent.publishing.tongue import Tongue
 
-ASSETS = ("styles", "scripts", "fonts", "images")
+ASSETS = ("styles", "fonts", "images")
 
 
 def write_site(material: Material, source: Path, target: Path, progress: Callable[[str], None] = lambda _: None) -> int:
@@ -25,6 +26,7 @@ def write_site(material: Material, source: Path, target: Path, progress: Callabl
     for drawing in material.drawings.values():
         (target / drawing.path).parent.mkdir(parents=True, exist_ok=True)
         (target / drawing.path).write_text(drawing.text, encoding="utf-8", newline="\n")
+    write_scripts(source / "scripts", target / "scripts")
     complete, lacking = languages(source)
     for tag, missing in lacking.items():
         progress(f"{tag}: not published, {len(missing)} messages are not answered")

@@ -1,0 +1,149 @@
+"""The rows of the look-up as small files, cut where they are full: each holds the keys that begin with its name.
+
+Where more rows begin with a text than one file may hold, the file of that text has the most wanted of them and all that
+go on with a rare letter; for each other letter there is a file one letter further on. So a browser needs one file for
+what was typed, however large the authority.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Iterator, Sequence
+from itertools import groupby
+from pathlib import Path
+
+from margent.publishing.look_up import Found, Row, rows
+from margent.publishing.look_up_keys import Keys
+from margent.publishing.pages import Pages
+from margent.publishing.scripts import data_script
+from margent.vocabulary.model import Vocabulary
+
+FORMAT = 2
+
+FOLDER = "look-up"
+
+FULL = 24_000
+"""Characters of one file at most, which compress to less than 12 kB; only what is under one single key may be more."""
+WANTED = 40
+"""Rows that stand in the file of a text with which too many keys begin."""
+
+Node = dict[str, "Node | int"]
+
+
+def write_look_up(vocabulary: Vocabulary, pages: Pages, site: Path) -> int:
+    """How many files were written to the folder look-up/ of the site."""
+    files = look_up_files(vocabulary, pages)
+    (site / FOLDER).mkdir(parents=True, exist_ok=True)
+    for path, text in files.items():
+        (site / path).write_text(text, encoding="utf-8", newline="\n")
+    return len(files)
+
+
+def look_up_files(vocabulary: Vocabulary, pages: Pages) -> dict[str, str]:
+    """The text of each file by its path below the site: the shards, and the index with the table of letters."""
+    keys = Keys(vocabulary)
+    files: dict[str, str] = {}
+    tree: Node = {}
+    for name, full, own in shards(rows(vocabulary, pages, keys)):
+        files[f"{FOLDER}/{file_name(name)}.js"] = data_script(f"look-up {name}", _shard(own))
+        _mark(tree, name, full)
+    index = {
+        "format": FORMAT,
+        "version": vocabulary.publication.version,
+        "letters": keys.published(),
+        "shards": _written(tree),
+    }
+    text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
+    files[f"{FOLDER}/index.js"] = data_script("look-up", text)
+    return files
+
+
+def shards(sorted_rows: Sequence[Row], name: str = "") -> Iterator[tuple[str, bool, Sequence[Row]]]:
+    """Name, whether there are files of longer names, and rows of each shard, from the one without a name on."""
+    here = len(name)
+    exact = [row for row in sorted_rows if len(row.key) == here]
+    longer = sorted_rows[len(exact) :]
+    if not longer or _size(sorted_rows) <= FULL:  # entries of one and the same name are told apart by no letter
+        yield name, False, sorted_rows
+        return
+    own = {id(row): row for row in (_most_wanted(exact, longer) if name else exact)}
+    room = FULL - _size(own.values())
+    further: list[tuple[str, list[Row]]] = []
+    groups = [(letter, list(group)) for letter, group in groupby(longer, key=lambda row: row.key[here])]
+    for letter, group in sorted(groups, key=lambda each: (_size(each[1]), each[0])):
+        room -= _size(group)
+        if room < 0:
+            further.append((letter, group))
+        else:
+            own |= {id(row): row for row in group}
+    yield name, bool(further), sorted(own.values(), key=_order)
+    for letter, group in sorted(further):
+        yield from shards(group, name + letter)
+
+
+def file_name(name: str) -> str:
+    """A file name that every system takes: `s-` and the shard's name, signs other than plain letters by number.
+
+    >>> file_name("uan d"), file_name("&")
+    ('s-uan_d', 's-.26')
+    """
+    return "s-" + "".join(
+        char if char.isascii() and char.isalnum() else "_" if char == " " else f".{ord(char):x}" for char in name
+    )
+
+
+def _most_wanted(exact: Sequence[Row], longer: Sequence[Row]) -> list[Row]:
+    """Rows for a text with which too many keys begin: those that are no more than it, then the shortest of the best kinds."""
+    best = sorted(longer, key=lambda row: (row.at > 0, row.found.rank, len(row.key), row.key, row.found.page))
+    chosen: dict[str, Row] = {}
+    for row in [*exact, *best]:
+        if len(chosen) == max(WANTED, len(exact)):
+            break
+        chosen.setdefault(row.found.page, row)
+    return list(chosen.values())
+
+
+def _order(row: Row) -> tuple[str, int, str, str, int]:
+    return row.key, row.found.rank, row.found.page, row.form, row.at
+
+
+def _size(some: Collection[Row]) -> int:
+    """Characters of a file with these rows, about: an entry is written once, however many forms of it are there."""
+    entries = {row.found.page: row.found for row in some}
+    forms = sum(len(row.form) + 12 for row in some)
+    return forms + sum(len(each.page) + len(each.label) + len(each.said) + 16 for each in entries.values())
+
+
+def _shard(own: Sequence[Row]) -> str:
+    """`entries` as [page, label, language, what is said, shortest truncation], `rows` as [entry, form or 0 for the label, word]."""
+    numbers: dict[Found, int] = {}
+    listed: list[list[str | int]] = []
+    for row in own:
+        number = numbers.setdefault(row.found, len(numbers))
+        line: list[str | int] = [number, row.form if row.form != row.found.label else 0, row.at]
+        while line[-1] == 0 and len(line) > 1:
+            line.pop()
+        listed.append(line)
+    entries = [[each.page, each.label, each.lang, each.said, each.shortest] for each in numbers]
+    for entry in entries:
+        while not entry[-1]:
+            entry.pop()
+    return json.dumps({"entries": entries, "rows": listed}, ensure_ascii=False, separators=(",", ":"))
+
+
+def _mark(tree: Node, name: str, full: bool) -> None:
+    """Notes a shard in the tree of their names: 1 for one without longer ones, a node for one with."""
+    at = tree
+    for letter in name[:-1]:
+        below = at[letter]
+        assert isinstance(below, dict)
+        at = below
+    if name:
+        at[name[-1]] = {} if full else 1
+
+
+def _written(tree: Node) -> str:
+    """The tree as text: `a` is a shard, `b(..)` one for whose name there are longer ones, within the brackets."""
+    return "".join(
+        letter + (f"({_written(below)})" if isinstance(below, dict) else "") for letter, below in sorted(tree.items())
+    )
