@@ -85,7 +85,7 @@ def entries(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> Iterator[tuple[
             page = pages.path(entry.iri).removesuffix(".html")
             if page and not entry.withdrawn:
                 name = pages.name(entry.iri, ENGLISH)
-                kind = page.split("/")[-2]
+                kind = page.split("/")[0]
                 rank = KINDS.index(kind) if kind in KINDS else len(KINDS)
                 shortest = ""
                 if isinstance(entry, Term) and entry.shortened_to is not None:

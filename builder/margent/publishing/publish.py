@@ -11,6 +11,7 @@ from margent.publishing.desk_data import write_desk_data
 from margent.publishing.dumps import Folder, write_dumps
 from margent.publishing.into_place import MARKER, built_beside
 from margent.publishing.look_up_shards import write_look_up
+from margent.publishing.marks_data import write_marks
 from margent.publishing.material import Material
 from margent.publishing.offline import write_offline
 from margent.publishing.site import write_site
@@ -52,6 +53,7 @@ def publish(
         material = Material(vocabulary, dumps, others.files, authorities)
         pages = write_site(material, site, new, progress)
         progress("look-up")
+        write_marks(material, new / "data")
         write_look_up(vocabulary, material.pages, new)
         write_offline(site, new)
         (new / MARKER).write_text(_marker(vocabulary), encoding="utf-8", newline="\n")

@@ -71,5 +71,5 @@ function rankOf(row, key, head) {
 
 /** The kind of entry: the folder of its page. */
 export function kindOf({ page }) {
-  return page.split("/").at(-2);
+  return page.split("/")[0];
 }

@@ -1,0 +1,93 @@
+// The finder of marks: letters in any order, what is shown, how the letters stand, and a year, as far as they are known.
+
+import { Names } from "./desk/names.js";
+import { Shards } from "./look-up/shards.js";
+import { marksFor } from "./marks/finding.js";
+import { MarkWords } from "./marks/words.js";
+import { ROOT, given } from "./page/given.js";
+import { joined, make } from "./page/make.js";
+import { say } from "./page/texts.js";
+
+const MOST = 24;
+
+class Finder {
+  #form;
+  #found;
+  #count;
+  #data = null;
+  #words = null;
+  #names = null;
+
+  constructor(form) {
+    this.#form = form;
+    this.#found = document.querySelector(".marks-found");
+    this.#count = form.querySelector(".count");
+    form.addEventListener("input", () => this.#asked());
+    form.addEventListener("reset", () => setTimeout(() => this.#asked()));
+    form.addEventListener("submit", (event) => event.preventDefault());
+    form.addEventListener("focusin", () => this.#load().catch(() => {}), { once: true });
+    form.hidden = false;
+  }
+
+  async #load() {
+    if (this.#data) return;
+    const shards = new Shards();
+    const [data, labels] = await Promise.all([given("marks", "data/marks.js"), given("labels", "data/labels.js"), shards.ready()]);
+    this.#words = new MarkWords(data.words, (text) => shards.key(text));
+    this.#names = new Names(labels, new URL(this.#form.dataset.root || "./", location.href).href);
+    this.#data = data;
+  }
+
+  async #asked() {
+    try {
+      await this.#load();
+    } catch {
+      this.#count.textContent = say("look-up-not-loaded");
+      return;
+    }
+    const value = (name) => this.#form.elements.namedItem(name).value;
+    const asked = { letters: value("letters"), device: value("device"), arrangement: value("arrangement"), date: value("date").trim() };
+    const empty = Object.values(asked).every((text) => !text.trim());
+    document.body.classList.toggle("marks-asked", !empty);
+    let found = [];
+    try {
+      found = empty ? [] : marksFor(asked, this.#data, this.#words);
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      this.#show([], say("mark-no-date"));
+      return;
+    }
+    this.#show(found.slice(0, MOST), empty ? "" : found.length ? say("mark-found", { number: found.length }) : say("mark-none"));
+  }
+
+  #show(found, message) {
+    this.#count.textContent = message;
+    this.#found.replaceChildren(...found.map((each) => this.#figure(each)));
+  }
+
+  #figure({ mark, because }) {
+    const tree = this.#form.dataset.root;
+    const page = `${tree}${mark.page}.html`;
+    const picture = mark.drawing
+      ? make("a", { class: "drawn", href: page, tabindex: "-1", "aria-hidden": "true" }, make("img", { src: ROOT + mark.drawing, width: 120, height: 120, alt: "" }))
+      : null;
+    const whom = (mark.whom ?? []).map(([path, name]) => (path ? make("a", { href: `${tree}${path}.html` }, name) : name));
+    const states = (mark.states ?? []).map((role) => this.#names.link("role", role));
+    return make(
+      "figure",
+      { class: "mark" },
+      picture,
+      make(
+        "figcaption",
+        {},
+        make("p", {}, make("a", { href: page, dir: "auto" }, mark.label)),
+        make("p", { class: "why" }, because.map((reason) => say(reason)).join("; "), "."),
+        make("p", {}, say(`kind-${mark.kind}`), whom.length ? [": ", joined(whom, "; ")] : null, "."),
+        states.length ? make("p", {}, say("mark-states"), " ", joined(states), ".") : null,
+      ),
+    );
+  }
+}
+
+const form = document.querySelector("form.marks-wanted");
+if (form) new Finder(form);
