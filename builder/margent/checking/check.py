@@ -33,8 +33,13 @@ class Outcome:
     """What a run found, and how much it looked at."""
 
     findings: tuple[Finding, ...]
-    files: int
+    paths: tuple[str, ...]  # of the files looked at, as findings name them
     entries: int
+
+    @property
+    def files(self) -> int:
+        """How many files it looked at."""
+        return len(self.paths)
 
     @property
     def violations(self) -> int:
@@ -71,6 +76,23 @@ def check(
     file. A file that cannot be read is a finding; the other files are checked as if it were not there, and what they refer
     to in vain is then not told.
     """
+    hits, stuff = gathered(folders, beside, shapes, kept, progress)
+    progress("looking up the lines")
+    findings = located(hits, stuff)
+    kept.clear_out()
+    unread = {hit.file for hit in hits if hit.rule == material.NOT_READ.id and hit.file}
+    paths = {file.path for file in stuff.files} | unread
+    return Outcome(tuple(findings), tuple(sorted(map(shown, paths))), stuff.entries)
+
+
+def gathered(
+    folders: Sequence[Path],
+    beside: Sequence[Path],
+    shapes: Path,
+    kept: Kept,
+    progress: Progress = lambda _what: None,
+) -> tuple[list[Hit], Material]:
+    """Everything that is wrong, each fault once, and what was looked at."""
     progress("reading")
     asked = asked_keys(shapes / "rules")
     checked, hits = _read(folders, asked, kept)
@@ -85,12 +107,7 @@ def check(
     hits += link_hits(stuff)
     if unreadable:
         hits = [hit for hit in hits if not (isinstance(hit.value, NamedNode) and stuff.lacks(hit.value.value))]
-    progress("looking up the lines")
-    findings = located(once(hits), stuff)
-    kept.clear_out()
-    return Outcome(
-        tuple(findings), len(stuff.files) + len({hit.file for hit in hits if hit.rule == "Y001"}), stuff.entries
-    )
+    return once(hits), stuff
 
 
 @cache

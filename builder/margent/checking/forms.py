@@ -88,7 +88,7 @@ def _dates(source: Source) -> Iterator[Hit]:
     """The dates that look like dates but allow no year."""
     for triple in source.turtle().triples:
         value = triple.object
-        if not isinstance(value, Literal) or value.datatype != _EDTF or _is_possible(value.value):
+        if not isinstance(value, Literal) or value.datatype != _EDTF or is_possible(value.value):
             continue
         if isinstance(triple.subject, NamedNode):
             wrong = filled(DATE.wrong, value=value.value)
@@ -96,7 +96,7 @@ def _dates(source: Source) -> Iterator[Hit]:
 
 
 @cache
-def _is_possible(date: str) -> bool:
+def is_possible(date: str) -> bool:
     """True for a date that allows a year; the same few hundred dates come again and again."""
     try:
         years(date)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import operator
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -83,6 +84,23 @@ class Shape(NamedTuple):
         return Result(self.iri, focus.value, breach.path or path, breach.component, value)
 
 
+@dataclass(frozen=True)
+class OfValues:
+    """What a shape asks of each value by itself: what a cure needs to know."""
+
+    checks: tuple[Check, ...]
+    members: list[NamedNode | Literal]  # of sh:in
+    only_language: list[str]  # the language of sh:languageIn, where it is the only one
+    datatypes: list[str]
+    wants_iri: list[bool]
+
+    def keeps(self, value: Node) -> bool:
+        """True when the value, by itself, breaks none of the constraints."""
+        nothing = Graph((), {}, {})
+        found = (breach for check in self.checks for breach in check(nothing, value, [value]))
+        return all(breach.value is None for breach in found)
+
+
 class Shapes:
     """All shapes of a folder: what they say, and which of them an entry has to keep."""
 
@@ -127,6 +145,19 @@ class Shapes:
             wrong = f"{rule.wrong}: {shown}" if shown else rule.wrong
             closes = result.component == "ClosedConstraintComponent"
             yield Hit(rule.id, rule.severity, result.focus, wrong, rule.mend, result.path, value, closes=closes)
+
+    def of_values(self, iri: str) -> OfValues:
+        """What the shape of that IRI asks of each value by itself."""
+        said = self._said[iri]
+        languages = [each.value for head in said.get(f"{SH}languageIn", ()) for each in self._list(head)]
+        members = [each for head in said.get(f"{SH}in", ()) for each in self._list(head)]
+        return OfValues(
+            self._compiled[iri].checks,
+            [member for member in members if not isinstance(member, BlankNode)],
+            languages if len(languages) == 1 else [],
+            [each.value for each in said.get(f"{SH}datatype", ())],
+            [True for each in said.get(f"{SH}nodeKind", ()) if each.value == f"{SH}IRI"],
+        )
 
     def _rule(self, iri: str) -> Rule:
         said = self._said[iri]
