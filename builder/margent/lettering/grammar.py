@@ -14,6 +14,8 @@ from margent.lettering.tokens import NUMBER, Token
 GAPS = "^gkabdhnopsw.,:;"
 """The classes of gaps that the tokeniser tells apart."""
 START = "outside"
+UNBOUNDED = 1_000_000_000
+"""A beam that leaves nothing out."""
 SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 
@@ -70,6 +72,7 @@ class Grammar:
         self._lookup: Mapping[str, int] = table["lookup"]
         self._places: Mapping[str, int] = table["places"]
         self._start = self._linked(table)
+        self._beam = self._lookup["beam"]
 
     @staticmethod
     def _linked(table: Mapping[str, Any]) -> State:
@@ -143,12 +146,26 @@ class Grammar:
         self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int
     ) -> list[Path]:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
+        found = self._paths(tokens, items, places, number, self._beam)
+        if not found:  # what was furthest behind may be all that can be brought to an end
+            found = self._paths(tokens, items, places, number, UNBOUNDED)
+        return found
+
+    def _paths(
+        self,
+        tokens: Sequence[Token],
+        items: Sequence[Sequence[Item]],
+        places: Sequence[str | None],
+        number: int,
+        beam: int,
+    ) -> list[Path]:
+        """The best segmentations that are never further behind than the beam is wide."""
         size = len(tokens)
         into: list[defaultdict[State, list[Edge]]] = [defaultdict(list) for _ in range(size + 1)]
         best: list[dict[State, int]] = [{self._start: 0}]
         for at in range(size):
             if at:
-                best.append(_best_of(into[at]))
+                best.append(_best_of(into[at], beam))
             token = tokens[at]
             gap = token.gap
             place = self._places.get(places[token.line] or "", 0)
@@ -163,7 +180,7 @@ class Grammar:
                         for target, gain, bond, placed in arcs[label]:
                             total = before + gain + place if placed else before + gain
                             there[target].append((total, at, source, target, item, bond))
-        best.append(_best_of(into[size]))
+        best.append(_best_of(into[size], UNBOUNDED))
         return self._best_paths(best, into, number)
 
     def _best_paths(
@@ -223,9 +240,13 @@ def _steps(chain: Chain, known: dict[int, Step]) -> list[Step]:
     return found
 
 
-def _best_of(into: Mapping[State, Sequence[Edge]]) -> dict[State, int]:
-    """The best score up to each state that edges lead into."""
-    return {state: max([edge[0] for edge in edges]) for state, edges in into.items()}
+def _best_of(into: Mapping[State, Sequence[Edge]], beam: int) -> dict[State, int]:
+    """The best score up to each state that edges lead into, those left out that are further behind the best than the beam is wide."""
+    if not into:
+        return {}
+    best = [max([edge[0] for edge in edges]) for edges in into.values()]
+    least = max(best) - beam
+    return {state: score for state, score in zip(into, best, strict=True) if score >= least}
 
 
 def label_all(grammar: Grammar, lexicon: Lexicon, tokens: Sequence[Token], dates: Sequence[Item]) -> list[list[Item]]:

@@ -66,7 +66,7 @@ def grammar_tables(vocabulary: Vocabulary) -> GrammarTables:
                 )
             tables.arcs.append(arc)
         _enter(tables, rule)
-    tables.arcs.sort()
+    tables.arcs = sorted(set(tables.arcs))
     tables.confidence.sort()
     tables.unlabelled.sort(key=lambda rule: (rule.order, rule.iri))
     return tables

@@ -9,6 +9,9 @@ const GAPS = "^gkabdhnopsw.,:;";
 
 const START = "outside";
 
+/** A beam that leaves nothing out. */
+const UNBOUNDED = 1_000_000_000;
+
 /** A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs. */
 class State {
   over = new Map();
@@ -29,6 +32,7 @@ export class Grammar {
   #lookup;
   #places;
   #start;
+  #beam;
 
   constructor(compiled) {
     const table = compiled.grammar;
@@ -36,6 +40,7 @@ export class Grammar {
     this.#lookup = mapOf(table.lookup);
     this.#places = mapOf(table.places);
     this.#start = this.#linked(table);
+    this.#beam = this.#lookup.get("beam");
   }
 
   /** The first state of the compiled grammar, with all states and arcs that may be reached from it. */
@@ -114,11 +119,18 @@ export class Grammar {
 
   /** The `number` best segmentations, best first. `places` holds for each line where it stands on the sheet. */
   paths(tokens, items, places, number) {
+    const found = this.#paths(tokens, items, places, number, this.#beam);
+    // what was furthest behind may be all that can be brought to an end
+    return found.length ? found : this.#paths(tokens, items, places, number, UNBOUNDED);
+  }
+
+  /** The best segmentations that are never further behind than the beam is wide. */
+  #paths(tokens, items, places, number, beam) {
     const size = tokens.length;
     const into = Array.from({ length: size + 1 }, () => new Map());
     const best = [new Map([[this.#start, 0]])];
     for (let at = 0; at < size; at += 1) {
-      if (at) best.push(bestOf(into[at]));
+      if (at) best.push(bestOf(into[at], beam));
       const { gap, line } = tokens[at];
       const place = this.#places.get(places[line] ?? "") ?? 0;
       for (const [source, score] of best[at]) {
@@ -135,7 +147,7 @@ export class Grammar {
         }
       }
     }
-    best.push(bestOf(into[size]));
+    best.push(bestOf(into[size], UNBOUNDED));
     return this.#bestPaths(best, into, number);
   }
 
@@ -197,14 +209,16 @@ function steps(chain, known) {
   return found;
 }
 
-/** The best score up to each state that edges lead into. */
-function bestOf(into) {
+/** The best score up to each state that edges lead into, without those that are too far behind the best of all. */
+function bestOf(into, beam) {
   const best = new Map();
   for (const [state, edges] of into) {
     let highest = edges[0][0];
     for (const edge of edges) highest = Math.max(highest, edge[0]);
     best.set(state, highest);
   }
+  const least = Math.max(...best.values()) - beam;
+  for (const [state, score] of best) if (score < least) best.delete(state);
   return best;
 }
 
