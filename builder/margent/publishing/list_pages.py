@@ -70,7 +70,15 @@ class ListPages:
             yield Page("marks.html", "marks.html", self._marks)
         yield Page("sources.html", "sources.html", lambda _: {"sources": self._sources()})
         yield Page("data.html", "data.html", lambda _: {"dumps": material.dumps, "others": material.others})
+        yield Page("suggest.html", "suggest.html", self._suggest)
         yield Page("whole.html", "whole.html", lambda _: {"whole": whole(vocabulary, material.languages)})
+
+    def _suggest(self, tongue: Tongue) -> dict[str, Any]:
+        vocabulary, by_name = self.vocabulary, self.material.by_name
+        return {
+            "roles": by_name(vocabulary.roles.values(), tongue),
+            "notices": by_name(vocabulary.notice_kinds.values(), tongue),
+        }
 
     def _words_of(self, tag: str) -> Page:
         return Page(
