@@ -29,6 +29,7 @@ TRIED = {
     "word": (["word", "sculpsit"], {0, 1}),
     "who": (["who", "A. Verrou", "--authority", "demo"], {0}),
     "attribute": (["attribute", "workshop of Anna Verrou, after Holm"], {0}),
+    "mark": (["mark", "VA", "--device", "key", "--authority", "demo"], {0}),
     "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),
     "check": (["check"], {0, 1}),
     "tidy": (["tidy", "--check"], {0, 1}),

@@ -34,6 +34,7 @@ COMMANDS: dict[str, Listed] = {
     "read": Listed("margent.cli.read", "Read a lettering: who did what, how sure, and why."),
     "word": Listed("margent.cli.word", "Look up what a word or abbreviation on a print says."),
     "who": Listed("margent.cli.who", "Say which maker is meant by a name on a print."),
+    "mark": Listed("margent.cli.mark", "Find a monogram, device or stamp, and for whom it stands."),
     "attribute": Listed("margent.cli.attribute", "Take an attribution apart: how sure, how near, and to whom."),
     "gaps": Listed("margent.cli.gaps", "List the words of a file of letterings that were not read."),
     "check": Listed("margent.cli.check", "Say what is wrong in a vocabulary, by file and line."),

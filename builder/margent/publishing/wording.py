@@ -111,6 +111,7 @@ CHOICES = {
     "feminine": N_("feminine"),
     # name forms
     "asSigned": N_("as signed"),
+    "asListed": N_("as listed"),
     "latinised": N_("latinised"),
     "translated": N_("translated"),
     "abbreviated": N_("abbreviated"),
