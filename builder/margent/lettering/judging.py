@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
+from margent.lettering.houses import Houses
 from margent.lettering.participles import Participles
 from margent.lettering.senses import Choice, Refs, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
@@ -57,6 +58,7 @@ class Judge:
         self._kept_apart = frozenset(compiled["kept-apart"])
         self._senses = Senses(compiled)
         self._participles = Participles(compiled, self._senses)
+        self._houses = Houses(compiled)
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
@@ -89,8 +91,9 @@ class Judge:
 
     def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
         """The statements of one segmentation, with roles."""
-        self._participles.settle(clauses)
+        self._participles.settle(clauses, tokens)
         for clause in clauses.clauses:
+            self._houses.settle(clause, tokens)
             said = self._usual(clause)
             join_firms(clause, said, [self._roles[role]["stage"] for role in said if role in self._roles], self._firms)
         drafts = []
@@ -110,6 +113,7 @@ class Judge:
             for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]
             if item.label == "place"
         }
+        by_place: set[str] = set()
         for index, draft in enumerate(drafts):
             line = lettering.lines[tokens[draft.start].line]
             others: set[str] = set()
@@ -117,6 +121,8 @@ class Judge:
                 if other != index:
                     others |= roles
             others |= nameless
+            if not draft.clause.terms:
+                others |= by_place
             here = Surroundings(
                 side="back",
                 firm=draft.name.has("firm"),
@@ -132,6 +138,8 @@ class Judge:
                 years=years,
             )
             self._judge(draft, here, first[index], lettering, tokens)
+            if not draft.clause.terms:
+                by_place.update(draft.roles)
         return self._without_described(drafts)
 
     def _without_name(self, clauses: Clauses) -> Iterator[Refs]:

@@ -20,6 +20,8 @@ HOME_VOTES = 30
 """What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes."""
 LANGUAGE_MARK = "~"
 """Before the language of a plain word, in the place of a term's slug."""
+RAISED = 2
+"""Letters of a raised ending at most."""
 JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
@@ -206,10 +208,17 @@ class Lexicon:
             how == "sign"
             and letters <= 5
             and after < len(tokens)
-            and tokens[after].gap in "as"
-            and tokens[after].shape in "ca"
+            and (
+                (tokens[after].gap in "as" and tokens[after].shape in "ca" and not (label == "front" and letters > 2))
+                or (tokens[after].gap == "k" and tokens[after].shape == "i")
+            )
         ):
             return self._weights["sign-then-capital"]
+        if after < len(tokens) and tokens[after].gap == "k" and tokens[after].shape == "l":
+            if label in ("front", "back") and tokens[after].full in self._superlatives:
+                return self._weights["before-raised"]  # Devotiss.mo is no devotiss.
+            if label == "given" and len(tokens[after].full) <= RAISED:
+                return self._weights["given-raised"]  # Sig.r is no Sigismund
         if label == "front" and how == "whole" and last.stop and letters <= SURE_LENGTH and self._plain(key):
             return self._weights["stopped-plain"]
         if (

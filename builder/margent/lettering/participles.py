@@ -7,6 +7,7 @@ from typing import Any
 
 from margent.lettering.clauses import Clauses, TermSeen
 from margent.lettering.senses import Senses
+from margent.lettering.tokens import Token
 
 BARE_AGENT = "agent"
 """The word class of a term that is only by, par or von."""
@@ -19,22 +20,47 @@ class Participles:
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
         self._senses = senses
+        self._model_words = frozenset(compiled["modelwords"])
 
-    def settle(self, clauses: Clauses) -> None:
+    def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
         """Leaves in each clause the terms that are said of its names."""
         waiting: list[TermSeen] = []
         for clause in clauses.clauses:
             kept = self._without_unnamed(clause.terms)
             unnamed = clause.terms[: len(clause.terms) - len(kept)]
             if kept and self._is_bare_agent(kept[0]):
-                waiting = waiting or self._nameless_before(clauses.nameless, kept[0])
-                for term in waiting:
-                    term.agent = True
-                kept = [*waiting, *kept[1:]] if waiting else kept
-                waiting = []
+                found = [] if waiting else self._nameless_before(clauses.nameless, kept[0])
+                if found and self._of_model(found[-1], kept[0], tokens):
+                    waiting = found  # "engraved after the picture by A, by B": the first by belongs to the picture
+                else:
+                    taken = waiting or found
+                    for term in taken:
+                        term.agent = True
+                    kept = [*taken, *kept[1:]] if taken else kept
+                    waiting = []
             elif unnamed:
                 waiting = unnamed
-            clause.terms = kept
+            elif kept and kept[-1].side == "front":
+                waiting = self._within(kept[-1]) or waiting
+            clause.terms = self._without_repeated(kept)
+
+    def _of_model(self, participle: TermSeen, agent: TermSeen, tokens: Sequence[Token]) -> bool:
+        return any(tokens[index].full in self._model_words for index in range(participle.end, agent.start))
+
+    def _within(self, term: TermSeen) -> list[TermSeen]:
+        """The participle with which a phrase begins that names the model's maker only: engraved in "engraved after"."""
+        waits = self._terms[term.refs[0][0]]["waits"]
+        return [TermSeen(term.start, term.start + 1, ((waits, 0),), "front", ())] if waits else []
+
+    def _without_repeated(self, terms: list[TermSeen]) -> list[TermSeen]:
+        """The terms without a bare by or par that only joins the participle before it: "printed at Antwerp by A"."""
+        kept: list[TermSeen] = []
+        for term in terms:
+            if kept and kept[-1].side == "front" and not kept[-1].agent and self._is_bare_agent(term):
+                kept[-1].agent = True
+            else:
+                kept.append(term)
+        return kept
 
     def _without_unnamed(self, terms: list[TermSeen]) -> list[TermSeen]:
         """The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved."""
@@ -60,4 +86,4 @@ class Participles:
             for term in nameless
             if term.end <= agent.start and self._terms[term.refs[0][0]]["class"] == "participle" and not term.agent
         ]
-        return before[-1:]
+        return [self._within(term)[0] if self._within(term) else term for term in before[-1:]]

@@ -18,7 +18,7 @@ from margent.lettering.weights import STEP
 from margent.publishing.grammar_tables import GrammarTables, grammar_tables, plain_numbers
 from margent.publishing.reader_forms import POSITIONS, FormList, levelled
 from margent.vocabulary.edtf import years
-from margent.vocabulary.model import Sense, Term, Vocabulary
+from margent.vocabulary.model import Iri, Sense, Term, Vocabulary
 from margent.vocabulary.reading_rules import UnlabelledRule
 
 
@@ -78,6 +78,7 @@ DEDICATORY = {
     "form": "",
     "language": "mul",
     "class": "adjective",
+    "waits": "",
     "senses": [
         {
             "roles": ["dedicatee"],
@@ -163,12 +164,14 @@ def _listed(vocabulary: Vocabulary, grammar: GrammarTables) -> FormList:
 
 
 def _terms(vocabulary: Vocabulary, listed: FormList) -> dict[str, Any]:
-    """Each term's form, language, class and senses."""
+    """Each term's form, language, class and senses, and the participle with which a phrase of the source begins."""
+    waiting = _waiting(vocabulary, listed)
     terms: dict[str, Any] = {
         term.slug: {
             "form": term.literal.value,
             "language": term.language,
             "class": _word_class(term, listed),
+            "waits": waiting.get(term.slug, ""),
             "senses": [_sense(sense) for sense in term.senses],
         }
         for term in vocabulary.terms.values()
@@ -176,6 +179,32 @@ def _terms(vocabulary: Vocabulary, listed: FormList) -> dict[str, Any]:
     }
     terms["dedicatory"] = DEDICATORY
     return terms
+
+
+def _waiting(vocabulary: Vocabulary, listed: FormList) -> dict[str, str]:
+    """Phrases that begin with a participle and say another's part, each with the term of that participle: engraved in "engraved after"."""
+    participles: dict[tuple[str, str], Term] = {}
+    for term in sorted(vocabulary.terms.values(), key=lambda term: term.slug, reverse=True):
+        if term.word_class == "participle" and not term.withdrawn:
+            for text in (term.literal, *term.variant_forms, *term.short_forms):
+                words = listed.words(text.value)
+                if len(words) == 1:
+                    participles[term.language, words[0]] = term
+    found: dict[str, str] = {}
+    for term in vocabulary.terms.values():
+        words = listed.words(term.literal.value)
+        participle = participles.get((term.language, words[0])) if len(words) > 1 else None
+        said = _roles_of(term)
+        apart = participle is not None and not said & _roles_of(participle)
+        of_plate = any(slug(vocabulary.roles[role].stage) == "matrix" for role in said if role in vocabulary.roles)
+        if participle and said and apart and not of_plate and term.name_position == "nameAfter":
+            found[term.slug] = participle.slug
+    return found
+
+
+def _roles_of(term: Term) -> set[Iri]:
+    """The roles that a term may say."""
+    return {said for sense in term.senses for said in sense.says if "/role/" in said}
 
 
 def _word_class(term: Term, listed: FormList) -> str | None:
@@ -220,6 +249,8 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "techniques": grammar.exchanges["techniques"],
         "mapwords": _folded(grammar, listed, "map-words"),
         "modelwords": _folded(grammar, listed, "model-words"),
+        "housewords": _folded(grammar, listed, "house-words"),
+        "housearticles": _folded(grammar, listed, "house-articles"),
         "absorbed": grammar.exchanges["absorbed"],
         "home": grammar.setting("home-language"),
         "superlatives": grammar.setting("superlatives"),

@@ -1,6 +1,7 @@
 // Answers to margent/lettering/judging.py: what each clause of a lettering states.
 
 import { edges, firstToken, joinFirms } from "./clauses.js";
+import { Houses } from "./houses.js";
 import { floorDivide, mapOf, same } from "./order.js";
 import { Participles } from "./participles.js";
 import { Senses, choose, holds } from "./senses.js";
@@ -46,6 +47,7 @@ export class Judge {
   #keptApart;
   #senses;
   #participles;
+  #houses;
 
   constructor(compiled) {
     this.#terms = mapOf(compiled.terms);
@@ -62,6 +64,7 @@ export class Judge {
     this.#keptApart = new Set(compiled["kept-apart"]);
     this.#senses = new Senses(compiled);
     this.#participles = new Participles(compiled, this.#senses);
+    this.#houses = new Houses(compiled);
   }
 
   // --- what the record and the whole lettering say ---------------------------------------------------
@@ -93,8 +96,9 @@ export class Judge {
 
   /** The statements of one segmentation, with roles. */
   drafts(clauses, tokens, lettering) {
-    this.#participles.settle(clauses);
+    this.#participles.settle(clauses, tokens);
     for (const clause of clauses.clauses) {
+      this.#houses.settle(clause, tokens);
       const said = this.#usual(clause);
       const stages = said.filter((role) => this.#roles.has(role)).map((role) => this.#stage(role));
       joinFirms(clause, said, stages, this.#firms);
@@ -113,6 +117,7 @@ export class Judge {
     for (const item of [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]) {
       if (item.label === "place") townsBefore.add(item.end);
     }
+    const byPlace = new Set();
     drafts.forEach((draft, index) => {
       const line = lettering.lines[tokens[draft.start].line];
       const others = new Set();
@@ -120,6 +125,7 @@ export class Judge {
         if (other !== index) for (const role of roles) others.add(role);
       });
       for (const role of nameless) others.add(role);
+      if (!draft.clause.terms.length) for (const role of byPlace) others.add(role);
       const here = {
         side: "back",
         firm: draft.name.has("firm"),
@@ -136,6 +142,7 @@ export class Judge {
         monogram: false,
       };
       this.#judge(draft, here, first[index], lettering, tokens);
+      if (!draft.clause.terms.length) for (const role of draft.roles) byPlace.add(role);
     });
     return this.#withoutDescribed(drafts);
   }

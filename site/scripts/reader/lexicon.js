@@ -21,6 +21,9 @@ export const LANGUAGE_MARK = "~";
 /** Letters of a word joined from pieces at most. */
 const JOINED_LENGTH = 24;
 
+/** Letters of a raised ending at most. */
+const RAISED = 2;
+
 /** A stretch of tokens [start, end) and one thing it may be; never changed once made. */
 export class Item {
   constructor(start, end, label, weight, ref, others = [], respelt = []) {
@@ -230,10 +233,14 @@ export class Lexicon {
       how === "sign" &&
       letters <= 5 &&
       after < tokens.length &&
-      "as".includes(tokens[after].gap) &&
-      "ca".includes(tokens[after].shape)
+      (("as".includes(tokens[after].gap) && "ca".includes(tokens[after].shape) && !(label === "front" && letters > 2)) ||
+        (tokens[after].gap === "k" && tokens[after].shape === "i"))
     ) {
       return this.#weights.get("sign-then-capital");
+    }
+    if (after < tokens.length && tokens[after].gap === "k" && tokens[after].shape === "l") {
+      if (sided && this.#superlatives.has(tokens[after].full)) return this.#weights.get("before-raised"); // Devotiss.mo is no devotiss.
+      if (label === "given" && length(tokens[after].full) <= RAISED) return this.#weights.get("given-raised"); // Sig.r is no Sigismund
     }
     if (label === "front" && how === "whole" && last.stop && letters <= SURE_LENGTH && this.#plain(key)) {
       return this.#weights.get("stopped-plain");

@@ -10,27 +10,61 @@ export class Participles {
   #terms;
   #roles;
   #senses;
+  #modelWords;
 
   constructor(compiled, senses) {
     this.#terms = mapOf(compiled.terms);
     this.#roles = mapOf(compiled.roles);
     this.#senses = senses;
+    this.#modelWords = new Set(compiled.modelwords);
   }
 
   /** Leaves in each clause the terms that are said of its names. */
-  settle(clauses) {
+  settle(clauses, tokens) {
     let waiting = [];
     for (const clause of clauses.clauses) {
       let kept = this.#withoutUnnamed(clause.terms);
       const unnamed = clause.terms.slice(0, clause.terms.length - kept.length);
       if (kept.length && this.#isBareAgent(kept[0])) {
-        if (!waiting.length) waiting = this.#namelessBefore(clauses.nameless, kept[0]);
-        for (const term of waiting) term.agent = true;
-        if (waiting.length) kept = [...waiting, ...kept.slice(1)];
-        waiting = [];
+        const found = waiting.length ? [] : this.#namelessBefore(clauses.nameless, kept[0]);
+        if (found.length && this.#ofModel(found.at(-1), kept[0], tokens)) {
+          waiting = found; // "engraved after the picture by A, by B": the first by belongs to the picture
+        } else {
+          const taken = waiting.length ? waiting : found;
+          for (const term of taken) term.agent = true;
+          if (taken.length) kept = [...taken, ...kept.slice(1)];
+          waiting = [];
+        }
       } else if (unnamed.length) waiting = unnamed;
-      clause.terms = kept;
+      else if (kept.length && kept.at(-1).side === "front") {
+        const within = this.#within(kept.at(-1));
+        if (within.length) waiting = within;
+      }
+      clause.terms = this.#withoutRepeated(kept);
     }
+  }
+
+  #ofModel(participle, agent, tokens) {
+    return tokens.slice(participle.end, agent.start).some((token) => this.#modelWords.has(token.full));
+  }
+
+  /** The participle with which a phrase begins that names the model's maker only: engraved in "engraved after". */
+  #within(term) {
+    const { waits } = this.#terms.get(term.refs[0][0]);
+    if (!waits) return [];
+    const { start } = term;
+    return [{ start, end: start + 1, refs: [[waits, 0]], side: "front", respelt: [], agent: false }];
+  }
+
+  /** The terms without a bare by or par that only joins the participle before it: "printed at Antwerp by A". */
+  #withoutRepeated(terms) {
+    const kept = [];
+    for (const term of terms) {
+      const last = kept.at(-1);
+      if (last && last.side === "front" && !last.agent && this.#isBareAgent(term)) last.agent = true;
+      else kept.push(term);
+    }
+    return kept;
   }
 
   /** The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved. */
@@ -53,9 +87,8 @@ export class Participles {
   /** The nearest participle before by or par that found no name: "engraved for this work by A". */
   #namelessBefore(nameless, agent) {
     const before = nameless.filter(
-      (term) =>
-        term.end <= agent.start && this.#terms.get(term.refs[0][0]).class === "participle" && !term.agent,
+      (term) => term.end <= agent.start && this.#terms.get(term.refs[0][0]).class === "participle" && !term.agent,
     );
-    return before.slice(-1);
+    return before.slice(-1).map((term) => this.#within(term)[0] ?? term);
   }
 }

@@ -1,0 +1,47 @@
+"""Houses whose name begins with their trade: Tipografia dell'Ancora, Imprimerie de la Marine."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from margent.lettering.clauses import Clause, Name, TermSeen
+from margent.lettering.tokens import LOWERCASE, Token
+
+PERSONAL = ("given", "initial", "honorific", "kin", "mono", "sameman")
+"""Labels that show a name to be a person's, whose house the trade word only announces."""
+
+
+class Houses:
+    """Tells a house named by its trade from a trade word that announces its master, and gives it its whole name."""
+
+    def __init__(self, compiled: Mapping[str, Any]) -> None:
+        self._trades = frozenset(compiled["housewords"])
+        self._articles = frozenset(compiled["housearticles"])
+
+    def settle(self, clause: Clause, tokens: Sequence[Token]) -> None:
+        """Lengthens the first name of a clause by the trade word before it, where the two are the name of a house.
+
+        Where another term announces the house as a whole ("presso la Calcografia ..."), the trade word says nothing more.
+        """
+        before = [term for term in clause.terms if term.side == "front"]
+        if not before or not clause.names:
+            return
+        trade, name = before[-1], clause.names[0]
+        announced = len(before) > 1
+        if self._is_house(trade, name, tokens, announced):
+            name.start = trade.start
+            name.labels.append("firm")
+            if announced:
+                clause.terms.remove(trade)
+                if tokens[trade.start - 1].full in self._articles and before[-2].end <= trade.start - 1:
+                    name.start -= 1
+
+    def _is_house(self, trade: TermSeen, name: Name, tokens: Sequence[Token], announced: bool) -> bool:
+        if tokens[trade.start].full not in self._trades or trade.agent or name.has(*PERSONAL):
+            return False
+        if not trade.start < name.start <= trade.end + 2:
+            return False
+        joined = any(tokens[index].full in self._articles for index in range(trade.start + 1, name.end - 1))
+        adjective = name.start == trade.end and (announced or tokens[name.start].shape == LOWERCASE)
+        return joined or adjective
