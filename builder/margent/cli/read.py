@@ -20,12 +20,13 @@ from margent.exchange.answers import Answer, answers
 from margent.exchange.batch_file import BatchFile
 from margent.exchange.batch_out import FORMS, Written, written_all
 from margent.exchange.letterings import lettering_from
+from margent.exchange.makers_named import Makers
 from margent.exchange.reading_text import reading_text
 from margent.exchange.unfinished import Belongs, Unfinished
 from margent.faults import Fault
 from margent.lettering.reader import Reader
-from margent.publishing.reader_cache import compiled_reader
-from margent.vocabulary.here import room
+from margent.publishing.reader_cache import cache_folder, compiled_reader
+from margent.vocabulary.here import authority_folders, room
 
 CAUTION = "A reading is a proposal for a trained eye: look at the print before you record it."
 
@@ -102,7 +103,6 @@ def command(
     A new line, /, // or | in TEXT is a line break on the print. TEXT may be - to read it from standard input.
     A row of a file that cannot be read is answered in its place with what is wrong with it.
     """
-    del authorities  # resolved once makers can be matched; given already so that scripts need not change
     if (text is None) == (source is None):
         raise Fault("margent read needs a lettering: give TEXT, or a file with --from, one of the two")
     if source is not None:
@@ -111,7 +111,7 @@ def command(
                 "--date, --technique and --complete are for a single TEXT; a file of --from says them in each row"
             )
         batch = batch_file(source, columns, encoding, sheet)
-        return _batch(batch, _form(form, to), why, to, resume, processes(jobs), home)
+        return _batch(batch, _form(form, to), why, to, resume, processes(jobs), home, _makers(authorities, home))
     if to or resume or columns or encoding or sheet or jobs:
         raise Fault(
             "--to, --resume, --column, --encoding, --sheet and --jobs are for a file of letterings: name it with --from"
@@ -119,11 +119,33 @@ def command(
     assert text is not None
     if form == "xlsx":
         raise Fault("--as xlsx is for a file of letterings: name it with --from, and the workbook with --to")
-    return _one(_from_input() if text == "-" else text, date, technique, complete, why, form or "table", home)
+    return _one(
+        _from_input() if text == "-" else text,
+        date,
+        technique,
+        complete,
+        why,
+        form or "table",
+        home,
+        _makers(authorities, home),
+    )
+
+
+def _makers(authorities: tuple[str, ...], home: Path | None) -> Makers | None:
+    """The makers to be asked; None where no authority was named."""
+    folders = authority_folders(authorities, home)
+    return Makers(tuple(folders), room("vocab", home), cache_folder()) if folders else None
 
 
 def _one(
-    given: str, date: str | None, technique: str | None, complete: bool, why: bool, form: str, home: Path | None
+    given: str,
+    date: str | None,
+    technique: str | None,
+    complete: bool,
+    why: bool,
+    form: str,
+    home: Path | None,
+    makers: Makers | None,
 ) -> int:
     """Reads one lettering; 1 where nothing is said in it."""
     lettering = lettering_from(
@@ -136,6 +158,8 @@ def _one(
     )
     reading = Reader(compiled_reader(room("vocab", home))).read(lettering)
     answer = reading.as_dict()
+    if makers is not None:
+        makers.open().fill(answer, lettering)
     if form == "table":
         click.echo(reading_text(answer, why=why), nl=False)
         if reading.statements:
@@ -165,15 +189,24 @@ def _form(said: str | None, to: Path | None) -> str:
     return form
 
 
-def _batch(batch: BatchFile, form: str, why: bool, to: Path | None, resume: bool, jobs: int, home: Path | None) -> int:
+def _batch(
+    batch: BatchFile,
+    form: str,
+    why: bool,
+    to: Path | None,
+    resume: bool,
+    jobs: int,
+    home: Path | None,
+    makers: Makers | None,
+) -> int:
     """Reads every row of a file; 1 where a row was broken, or none was there."""
     if resume and to is None:
         raise Fault("--resume goes on with a file: name it with --to")
     compiled = compiled_reader(room("vocab", home))
     if to is None:
-        number, broken = _printed(batch, compiled, form, why, jobs)
+        number, broken = _printed(batch, compiled, form, why, jobs, makers)
     else:
-        number, broken = _filed(batch, compiled, form, why, to, resume, jobs)
+        number, broken = _filed(batch, compiled, form, why, to, resume, jobs, makers)
     if broken:
         click.echo(
             f"{broken} row{'s' if broken > 1 else ''} could not be read; each stands in its place with an error",
@@ -184,12 +217,14 @@ def _batch(batch: BatchFile, form: str, why: bool, to: Path | None, resume: bool
     return 1 if broken or not number else 0
 
 
-def _printed(batch: BatchFile, compiled: dict[str, Any], form: str, why: bool, jobs: int) -> tuple[int, int]:
+def _printed(
+    batch: BatchFile, compiled: dict[str, Any], form: str, why: bool, jobs: int, makers: Makers | None
+) -> tuple[int, int]:
     """The number of rows, and of broken ones among them, all printed."""
     counted = [0, 0]
 
     def texts() -> Iterator[str]:
-        for answer in told(answers(compiled, batch.rows(), Written(form, why), jobs)):
+        for answer in told(answers(compiled, batch.rows(), Written(form, why), jobs, makers)):
             counted[0] += 1
             counted[1] += answer.broken
             yield answer.written
@@ -203,7 +238,14 @@ def _printed(batch: BatchFile, compiled: dict[str, Any], form: str, why: bool, j
 
 
 def _filed(
-    batch: BatchFile, compiled: dict[str, Any], form: str, why: bool, to: Path, resume: bool, jobs: int
+    batch: BatchFile,
+    compiled: dict[str, Any],
+    form: str,
+    why: bool,
+    to: Path,
+    resume: bool,
+    jobs: int,
+    makers: Makers | None,
 ) -> tuple[int, int]:
     """The number of rows, and of broken ones among them, all in the file `to`."""
     if to.is_dir() or not to.parent.is_dir():
@@ -212,11 +254,12 @@ def _filed(
         )
     if to.exists() and batch.path.exists() and to.samefile(batch.path):
         raise Fault(f"{to}: is the file that is read; name another with --to")
-    digest = hashlib.sha256(json.dumps(compiled, ensure_ascii=False).encode()).hexdigest()
+    asked = makers.digest() if makers is not None else ""
+    digest = hashlib.sha256((json.dumps(compiled, ensure_ascii=False) + asked).encode()).hexdigest()
     unfinished = Unfinished(to, Belongs(batch.digest(), str(compiled["vocabulary"]), digest))
     done = unfinished.done() if resume else 0
     rows = islice(batch.rows(), done, None)
-    found: Iterator[Answer] = told(answers(compiled, rows, Written("jsonl"), jobs), done)
+    found: Iterator[Answer] = told(answers(compiled, rows, Written("jsonl"), jobs, makers), done)
     first = list(islice(found, 1))  # a file that cannot be read must not cost an unfinished one
     try:
         unfinished.add((answer.written for part in (first, found) for answer in part), anew=not done)

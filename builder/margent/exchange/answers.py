@@ -15,6 +15,7 @@ from itertools import chain, islice
 from typing import Any, NamedTuple
 
 from margent.exchange.letterings import Row
+from margent.exchange.makers_named import Makers, MakersNamed
 from margent.faults import Fault
 from margent.lettering.reader import Reader
 
@@ -40,12 +41,14 @@ Writing = Callable[[dict[str, Any], Row], Any]
 """Makes of an answer, and the row it answers, what is to be written; goes to other processes, so it must be a plain function or object."""
 
 
-def answer(reader: Reader, row: Row) -> dict[str, Any]:
-    """The reading of a row as plain data, or its id and what is wrong with it."""
+def answer(reader: Reader, row: Row, makers: MakersNamed | None = None) -> dict[str, Any]:
+    """The reading of a row as plain data, its makers filled in where there are any to ask; or its id and what is wrong with it."""
     if row.lettering is None:
         return {"id": row.id, "error": row.error}
     try:
-        return reader.read(row.lettering).as_dict()
+        found = reader.read(row.lettering).as_dict()
+        if makers is not None:
+            makers.fill(found, row.lettering)
     except Fault as fault:
         return {"id": row.id, "error": f"row {row.number}: {fault}"}
     except Exception as broken:  # noqa: BLE001 - one row must not cost the others of a long run
@@ -53,27 +56,36 @@ def answer(reader: Reader, row: Row) -> dict[str, Any]:
             "id": row.id,
             "error": f"row {row.number}: a fault of Margent itself ({type(broken).__name__}); the other rows stand",
         }
+    return found
 
 
-def answers(compiled: Mapping[str, Any], rows: Iterable[Row], writing: Writing, jobs: int) -> Iterator[Answer]:
+def answers(
+    compiled: Mapping[str, Any], rows: Iterable[Row], writing: Writing, jobs: int, makers: Makers | None = None
+) -> Iterator[Answer]:
     """What `writing` makes of the answer to each row, in the order of the rows; the same for any number of jobs."""
     source = iter(rows)
     first = list(islice(source, FEW)) if jobs > 1 else []
     if jobs > 1 and len(first) == FEW:
-        yield from _in_parallel(compiled, chain(first, source), writing, jobs)
+        yield from _in_parallel(compiled, chain(first, source), writing, jobs, makers)
         return
-    reader = Reader(compiled)
+    reader, named = Reader(compiled), makers.open() if makers is not None else None
     for row in chain(first, source):
-        yield _written(reader, row, writing)
+        yield _written(reader, named, row, writing)
 
 
-def _written(reader: Reader, row: Row, writing: Writing) -> Answer:
-    found = answer(reader, row)
+def _written(reader: Reader, makers: MakersNamed | None, row: Row, writing: Writing) -> Answer:
+    found = answer(reader, row, makers)
     return Answer(writing(found, row), "error" in found)
 
 
-def _in_parallel(compiled: Mapping[str, Any], rows: Iterator[Row], writing: Writing, jobs: int) -> Iterator[Answer]:
-    pool = ProcessPoolExecutor(jobs, multiprocessing.get_context(), initializer=_start, initargs=(compiled, writing))
+def _in_parallel(
+    compiled: Mapping[str, Any], rows: Iterator[Row], writing: Writing, jobs: int, makers: Makers | None
+) -> Iterator[Answer]:
+    if makers is not None:
+        makers.open()  # a fault is told once, and the index is in its cache before the processes ask for it
+    pool = ProcessPoolExecutor(
+        jobs, multiprocessing.get_context(), initializer=_start, initargs=(compiled, writing, makers)
+    )
     under_way: deque[Future[list[Answer]]] = deque()
     try:
         for chunk in _chunks(rows):
@@ -99,20 +111,20 @@ def _chunks(rows: Iterator[Row]) -> Iterator[list[Row]]:
         yield chunk
 
 
-_here: tuple[Reader, Writing] | None = None
-"""The reader of this process, and what it makes of answers."""
+_here: tuple[Reader, MakersNamed | None, Writing] | None = None
+"""The reader of this process, the makers it asks, and what it makes of answers."""
 
 
-def _start(compiled: Mapping[str, Any], writing: Writing) -> None:
+def _start(compiled: Mapping[str, Any], writing: Writing, makers: Makers | None) -> None:
     """Nothing comes back: a process of the pool is made ready."""
     global _here  # noqa: PLW0603 - a pool's initializer can hand its work to the tasks in no other way
     signal.signal(
         signal.SIGINT, signal.SIG_IGN
     )  # the first process ends the others; each would print a traceback of its own
-    _here = Reader(compiled), writing
+    _here = Reader(compiled), makers.open() if makers is not None else None, writing
 
 
 def _read_chunk(rows: list[Row]) -> list[Answer]:
     assert _here is not None, "the process was not made ready"
-    reader, writing = _here
-    return [_written(reader, row, writing) for row in rows]
+    reader, makers, writing = _here
+    return [_written(reader, makers, row, writing) for row in rows]

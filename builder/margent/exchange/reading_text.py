@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+LEAST_SHARE = 0.01
+"""Makers are shown from this share on."""
+
 
 def reading_text(reading: Mapping[str, Any], why: bool = False) -> str:
     """The statements, notices, places and dates of a reading, aligned; with `why`, the reasons of each statement."""
@@ -19,6 +22,7 @@ def reading_text(reading: Mapping[str, Any], why: bool = False) -> str:
         out.append(
             f"  {each['name']:<{width}}  {role:<{role_width}}  {term}  {round(each['confidence'] * 100)} %{doubt}"
         )
+        out.extend(_makers(each, why))
         if why:
             out.extend(f"      {reason}" for reason in each["because"])
             out.extend(
@@ -32,6 +36,19 @@ def reading_text(reading: Mapping[str, Any], why: bool = False) -> str:
     if not out:
         out.append("  nothing to read")
     return "\n".join(out) + "\n"
+
+
+def _makers(statement: Mapping[str, Any], why: bool) -> list[str]:
+    """A line for each maker who may well be meant; with `why`, its reasons beneath; nothing where no makers were asked."""
+    out: list[str] = []
+    candidates = [each for each in statement["candidates"] if each["probability"] >= LEAST_SHARE]
+    for each in candidates:
+        out.append(f"      {round(each['probability'] * 100):3} %  {each['label']}  <{each['maker']}>")
+        if why:
+            out.extend(f"             {reason}" for reason in each["because"])
+    if candidates and statement["unknown"] >= LEAST_SHARE:
+        out.append(f"      {round(statement['unknown'] * 100):3} %  somebody who is not in the file")
+    return out
 
 
 def _roles(statement: Mapping[str, Any]) -> str:

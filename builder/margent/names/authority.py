@@ -152,7 +152,7 @@ class Authority:
         masses = [exp((each.weight - top) / 1000) for each in weighed]
         unlisted = found.matched[MOST_ASKED_FURTHER:]
         rest = sum(exp((each.weight - top) / 1000) for each in unlisted)
-        if found.as_good:
+        if found.as_good and found.matched:
             rest += found.as_good * exp((found.matched[-1].weight - top) / 1000)
         beyond = exp((nobody - top) / 1000)
         total = sum(masses) + rest + beyond

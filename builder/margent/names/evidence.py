@@ -18,6 +18,8 @@ Years = tuple[int, int]
 SOURCE_STAGES = frozenset({"conceiving", "owning-the-original"})
 GROWN, LONG_LIFE, WORKING_LIFE = 15, 80, 60
 CHILD = 12
+OPEN_END = 20
+"""Years within which a birth `by 1520` or a death `after 1560` is looked for."""
 SHORTLY = 6
 """Years after a death in which plates still come out."""
 AROUND = 12
@@ -55,17 +57,33 @@ class Lifetime(NamedTuple):
     active: Years | None
 
     @property
+    def birth(self) -> Years | None:
+        """The years of birth, an open beginning closed by what is likely."""
+        if self.born is None or self.born[0] > EARLIEST:
+            return self.born
+        return self.born[1] - OPEN_END, self.born[1]
+
+    @property
+    def death(self) -> Years | None:
+        """The years of death, an open end closed by what is likely: nobody lives for ever after a last notice."""
+        if self.died is None or self.died[1] < LATEST:
+            return self.died
+        latest = self.died[0] + OPEN_END
+        return self.died[0], min(latest, max(self.died[0], self.birth[1] + LONG_LIFE)) if self.birth else latest
+
+    @property
     def working(self) -> Years | None:
         """The years in which the maker may have worked; None without any date."""
+        birth, death = self.birth, self.death
         if self.active is not None:
             low, high = self.active
-            if self.died is not None:
-                high = max(high, self.died[1]) if high < LATEST else self.died[1]
+            if death is not None:
+                high = max(high, death[1]) if high < LATEST else death[1]
             return low, high
-        if self.born is not None:
-            return self.born[0] + GROWN, self.died[1] if self.died is not None else self.born[1] + LONG_LIFE
-        if self.died is not None:
-            return self.died[0] - WORKING_LIFE, self.died[1]
+        if birth is not None:
+            return birth[0] + GROWN, death[1] if death is not None else birth[1] + LONG_LIFE
+        if death is not None:
+            return death[0] - WORKING_LIFE, death[1]
         return None
 
     def words(self) -> str:
@@ -108,13 +126,14 @@ def by_dates(lore: Lore, life: Lifetime, asked: Years, roles: Collection[str]) -
         return []
     low, high = asked
     blanks = {"working": life.words(), "date": _span(asked, " to ")}
-    if life.born is not None and high < life.born[0]:
+    birth, death = life.birth, life.death
+    if birth is not None and high < birth[0]:
         return [told(lore, "dates-not-born", **blanks)]
-    if life.born is not None and high < life.born[0] + CHILD:
-        return [told(lore, "dates-young", age=max(0, high - life.born[0]), **blanks)]
-    end = life.died[1] if life.died is not None else working[1]
+    if birth is not None and high < birth[0] + CHILD:
+        return [told(lore, "dates-young", age=max(0, high - birth[0]), **blanks)]
+    end = death[1] if death is not None else working[1]
     if low > end:
-        return [_after_death(lore, low - end, roles, blanks, known=life.died is not None)]
+        return [_after_death(lore, low - end, roles, blanks, known=death is not None)]
     if low <= working[1] and high >= working[0]:
         return [told(lore, "dates-fit", **blanks)]
     if high < working[0]:
@@ -187,6 +206,10 @@ def _about(span: Years) -> str:
     low, high = span
     if low == high:
         return str(low)
+    if low <= EARLIEST:
+        return f"by {high}"
+    if high >= LATEST:
+        return f"{low} or later"
     return f"about {(low + high) // 2}" if high - low <= 10 else f"{low} to {high}"
 
 

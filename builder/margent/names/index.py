@@ -9,6 +9,7 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from math import log
 from typing import NamedTuple
 
@@ -86,6 +87,7 @@ class Index:
         seen: set[tuple[int, ...]] = set()
         for form in record.forms:
             named = parts_of(form.text, self.lore)
+            named = tuple(_known_by_forename(parts, self.lore) for parts in named)
             for parts in (*named, *(way for each in named if (way := taken_apart(each, self.lore)) is not None)):
                 self._add_form(maker, form.text, parts, attested=form.attested, seen=seen)
 
@@ -405,6 +407,13 @@ class Index:
                     table.setdefault(first + second if first else "_" + second, []).append(form)
             self._by_initials = table
         return self._by_initials.get(given + family, ()) if given else self._by_initials.get("_" + family, ())
+
+
+def _known_by_forename(parts: Parts, lore: Lore) -> Parts:
+    """The name of one who has only a forename in the file, with that word as a forename: Raphael."""
+    if len(parts.words) == 1 and parts.words[0].part == FAMILY and lore.classes(parts.words[0].text):
+        return replace(parts, words=(parts.words[0]._replace(part=GIVEN),))
+    return parts
 
 
 def initial_of(word: str) -> str:

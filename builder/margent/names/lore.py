@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from margent.names.normal import Folded, Level, Leveller, fold, tokens
-from margent.vocabulary.model import Vocabulary
+from margent.vocabulary.model import Vocabulary, WordList
 from margent.vocabulary.name_rules import EvidenceWeight, NameEnding, NameParadigm, NameSpelling, NameWords
 
 # What a word beside a name makes of the person meant: somebody who is not the one named.
@@ -83,6 +83,9 @@ class Lore:
             if len(found := tokens(word.value)) == 1 and len(found[0].text) > 3
         )
         """Words that may be left out of a name; some are surnames too, so that only their place in the name decides."""
+        self.before_name = _phrases_of_lists(lists, "honorific")
+        self.behind_name = _phrases_of_lists(lists, "postnominal")
+        """Titles before a name, and honours and orders behind it, as words: le Sieur, R. A."""
         self.origins = frozenset(
             found[0].text
             for each in lists
@@ -266,6 +269,17 @@ def _places(vocabulary: Vocabulary) -> dict[Folded, tuple[str, ...]]:
 def _levelled_ending(level: Leveller, ending: str) -> Level:
     """The ending as it comes out at the end of a levelled word: levelled behind letters that no rule touches."""
     return Level(level(Folded("nal" + ending))[3:])
+
+
+def _phrases_of_lists(lists: Iterable[WordList], kind: str) -> frozenset[tuple[Folded, ...]]:
+    """The entries of the lists of one kind, each as its words; single letters are left out, for they may be initials."""
+    found = {
+        tuple(token.text for token in tokens(word.value))
+        for each in lists
+        if each.word_kind == kind
+        for word in each.words
+    }
+    return frozenset(words for words in found if len(words) > 1 or (words and len(words[0]) > 1))
 
 
 def _single(words: NameWords) -> list[Folded]:

@@ -13,6 +13,8 @@ from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Word
 CROSSED = {GIVEN, FAMILY}
 TRANSLATED = frozenset({"equivalent", "short-equivalent"})
 ALIKE = frozenset({"same", "spelling", "equivalent"})
+ALONE = ALIKE | {"short", "short-equivalent"}
+"""How a word that stands alone may be like a forename, where it was cut short."""
 LEAST_SLIP = -2500
 """What a slip costs at least, however long the word."""
 NEAR_SPELLING = 2
@@ -58,7 +60,7 @@ class Pairing:
             return None
         key = ("forename-" if as_given else "family-") + like.how
         cost = self._weight[key]
-        if not crossing and mine == FAMILY and as_given and like.how not in ALIKE:
+        if not crossing and mine == FAMILY and as_given and like.how not in (ALONE if asked.word.cut else ALIKE):
             return None
         if crossing and mine != part and (PHRASE in (mine, part) or {mine, part} == CROSSED):
             if like.how not in ALIKE:

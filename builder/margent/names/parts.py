@@ -14,6 +14,8 @@ from margent.names.normal import Folded, Token, tokens
 GIVEN, FAMILY, PHRASE, EXTRA = 0, 1, 2, 3
 """What a word is in a name: forename; surname; word of a conventional name; word that may as well be missing."""
 
+LONGEST_TITLE = 6
+"""Words of a title or an honour."""
 ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4}
 
 
@@ -134,6 +136,7 @@ def _phrase(found: list[Token], at: int, lore: Lore) -> tuple[int, str] | None:
 def _parts(text: str, found: list[Token], lore: Lore) -> Parts:
     """One name, without bynames, taken apart."""
     said = _Said()
+    found = _without_titles(found, lore)
     segments: list[list[Token]] = [[]]
     at = 0
     while at < len(found):
@@ -159,6 +162,47 @@ def _parts(text: str, found: list[Token], lore: Lore) -> Parts:
         text, tuple(named), tuple(said.particles), said.generation, said.generation_word, said.relation, said.relation_word,
         said.firm, inverted=len(filled) > 1,
     )  # fmt: skip
+
+
+def _without_titles(found: list[Token], lore: Lore) -> list[Token]:
+    """The name without titles before it, and without honours, orders and origin behind it: Mr. C. R. Holm, R. A.
+
+    Behind a surname alone such letters are rather forenames: Holm, R. A.
+    """
+    for length in range(min(LONGEST_TITLE, len(found) - 1), 0, -1):
+        words = tuple(token.text for token in found[:length])
+        if words in lore.before_name and found[length].text != "," and _is_title(found[:length], lore):
+            found = found[length:]
+            break
+    while True:
+        for length in range(min(LONGEST_TITLE, len(found) - 2), 0, -1):
+            words = tuple(token.text for token in found[-length:])
+            rest = found[:-length]
+            origin = length == 1 and words[0] in lore.origins and rest[-1].text == ","
+            if (words in lore.behind_name or origin) and _is_whole(rest, lore):
+                found = rest[:-1] if rest[-1].text == "," else rest
+                break
+        else:
+            return found
+
+
+def _is_title(words: list[Token], lore: Lore) -> bool:
+    """Whether a title stands there, and no particle, forename or word of kin that is written alike."""
+    first = words[0]
+    return len(words) > 1 or (
+        first.text not in lore.particles and first.text not in lore.forenames and first.text not in lore.phrases
+    )
+
+
+def _is_whole(words: list[Token], lore: Lore) -> bool:
+    """Whether the words are a name in the order of speech that lacks nothing: a forename or initial, and a surname."""
+    named = words[:-1] if words[-1].text == "," else words
+    return (
+        len(named) > 1
+        and all(token.text not in {",", "("} for token in named)
+        and len(named[-1].text) > 1
+        and (len(named[0].text) == 1 or named[0].cut or bool(lore.classes(named[0].text)))
+    )
 
 
 def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from margent.names.lore import Lore
 from margent.names.normal import Folded
 from margent.names.parts import EXTRA, FAMILY, GIVEN, Parts, Word, parts_of, taken_apart
+
+_TOGETHER = re.compile(r"\s*([A-Z]{1,3})([A-Z][a-z]{2}.*)", re.DOTALL)
 
 
 def readings_of(text: str, lore: Lore) -> tuple[Parts, ...]:
@@ -27,6 +30,7 @@ def readings_of(text: str, lore: Lore) -> tuple[Parts, ...]:
             _monogram(main),
             _one_forename(main),
             taken_apart(main, lore),
+            _initial_apart(main, lore),
         )
         if way is not None
     ]
@@ -98,6 +102,15 @@ def _monogram(parts: Parts) -> Parts | None:
         return None
     words = [Word(Folded(letter.lower()), GIVEN, cut=True) for letter in letters[:-1]]
     return _changed(parts, (*words, Word(Folded(letters[-1].lower()), FAMILY, cut=True)), ())
+
+
+def _initial_apart(parts: Parts, lore: Lore) -> Parts | None:
+    """The name with an initial taken off the surname that it is written together with: AHolm as A. Holm; None without such."""
+    found = _TOGETHER.match(parts.text)
+    if found is None:
+        return None
+    named = parts_of(" ".join(f"{letter}." for letter in found[1]) + f" {found[2]}", lore)
+    return replace(named[0], text=parts.text) if named else None
 
 
 def _changed(parts: Parts, words: tuple[Word, ...], particles: tuple[Folded, ...]) -> Parts:
