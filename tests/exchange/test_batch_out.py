@@ -238,10 +238,10 @@ def stopped(source, tmp_path, monkeypatch, capsys):
     """The file of a run that was interrupted at its third row and said how to go on."""
     real = answers_module.answer
 
-    def stops(reader, row):
+    def stops(reader, row, makers):
         if row.number == 3:
             raise KeyboardInterrupt
-        return real(reader, row)
+        return real(reader, row, makers)
 
     monkeypatch.setattr(answers_module, "answer", stops)
     out = tmp_path / "out.csv"
@@ -263,7 +263,9 @@ def test_a_stopped_run_keeps_what_was_read(stopped):
 def test_going_on_reads_only_what_is_missing(source, stopped, monkeypatch, capsys):
     asked = []
     real = answers_module.answer
-    monkeypatch.setattr(answers_module, "answer", lambda reader, row: asked.append(row.number) or real(reader, row))
+    monkeypatch.setattr(
+        answers_module, "answer", lambda reader, row, makers: asked.append(row.number) or real(reader, row, makers)
+    )
     assert read("--from", source, "--to", stopped, "--resume") == 1
     assert asked == [3, 4]
     assert not part_of(stopped).exists()
