@@ -14,6 +14,7 @@ import rdflib
 
 from margent.checking import reference
 from margent.checking.check import all_rules, check, located, once
+from margent.checking.derived_years import year_triples
 from margent.checking.graph import Graph
 from margent.checking.kept import NOTHING
 from margent.checking.material import Folder, Material, read, source
@@ -161,7 +162,8 @@ def test_flattened_shapes_find_the_same(all_of_shapes, monkeypatch):
 def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
     """A query over all files sees only the triples it names; nothing else may decide it."""
     material = material_of([path for rule in ACROSS if rule != "Y001" for path in files_of(rule, "bad")], beside)
-    everything = store_of(triple for file in material.known_files for triple in file.turtle().triples)
+    triples = [triple for file in material.known_files for triple in file.turtle().triples]
+    everything = store_of([*triples, *(year for triple in triples for year in year_triples(triple, ASKED))])
     found = 0
     for query in queries(SHAPES / "rules"):
         if not query.of_a_file:

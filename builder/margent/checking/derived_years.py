@@ -7,7 +7,7 @@ where an end is about a year. An open end has no triple, so that nothing is conc
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from functools import cache
 
 from pyoxigraph import Literal, NamedNode, Triple
@@ -20,13 +20,14 @@ _EDTF = NamedNode(expand("edtf:EDTF"))
 _INTEGER = NamedNode(f"{XSD}integer")
 
 
-def year_triples(triple: Triple) -> Iterator[Triple]:
-    """The years of the date that the triple states; none where it states no date, or one that cannot be read."""
+def year_triples(triple: Triple, wanted: Container[str]) -> Iterator[Triple]:
+    """The wanted years of the date that the triple states; none where it states no date, or one that cannot be read."""
     value = triple.object
     if not isinstance(value, Literal) or value.datatype != _EDTF:
         return
     for predicate, year in _years(triple.predicate.value, value.value):
-        yield Triple(triple.subject, predicate, year)
+        if predicate.value in wanted:
+            yield Triple(triple.subject, predicate, year)
 
 
 @cache

@@ -82,7 +82,7 @@ def facts_of(triples: Iterable[Triple], base: str | None, asked: frozenset[str])
         elif isinstance(value, Literal):
             _take_text(facts, subject, predicate, value)
             if with_years:
-                for derived in year_triples(triple):
+                for derived in year_triples(triple, asked):
                     facts.ask(derived, asked)
         facts.ask(triple, asked)
     for reference in references:

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from pyoxigraph import NamedNode, Triple
 
+from margent.checking.derived_years import YEARS, year_triples
 from margent.checking.facts import SUBCLASS
 from margent.checking.findings import Hit
 from margent.checking.forms import form_hits
@@ -34,6 +35,7 @@ class Local:
         self._material = material
         self._shapes = shapes
         self._rules = [query for query in queries(rules) if query.of_a_file]
+        self._years = frozenset(name for query in self._rules for name in query.names if name.startswith(YEARS))
         self._known = KnownWords(material)
         self._folders: dict[int, Folder] = {id(file): folder for folder in material.checked for file in folder.files}
         everywhere = [self._known.of_the_ontology, material.superclasses, material.bases]
@@ -54,7 +56,8 @@ class Local:
         triples = [triple for file in unit for triple in file.turtle().triples]
         graph = Graph(triples, elsewhere, self._material.above)
         found = list(self._shapes.hits(self._shapes.results(graph), graph, self._material.wording))
-        store = store_of([*triples, *self._beside(elsewhere)])
+        dated = (year for triple in triples for year in year_triples(triple, self._years))
+        store = store_of([*triples, *self._beside(elsewhere), *dated])
         for query in self._rules:
             found += hits(query, store, graph.subjects.__contains__, self._material.wording)
         for file in unit:
