@@ -11,7 +11,7 @@ from margent.checking.facts import facts_of
 from margent.checking.findings import Hit
 from margent.checking.kept import Kept
 from margent.checking.material import Material, Source
-from margent.checking.queries import Query, asked_keys, hits, queries, store_of_lines
+from margent.checking.queries import DUPLICATES, Query, asked_keys, hits, queries, store_of, triples_of
 
 
 def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
@@ -21,7 +21,7 @@ def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
     open_questions: list[tuple[Query, str]] = []
     who = [[each.path.name, len(each.files)] for each in material.checked]
     checked = blake2b(json.dumps([who, material.bases]).encode(), digest_size=12).hexdigest()
-    for query in queries(folder):
+    for query in (*queries(folder), DUPLICATES):
         if query.of_a_file:
             continue
         digest = _digest(query, material, checked)
@@ -32,7 +32,7 @@ def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
             found += known
     if open_questions:
         wanted = frozenset(key for query, _ in open_questions for key in query.keys)
-        store = store_of_lines(_lines(material.known_files, wanted, asked_keys(folder), kept))
+        store = store_of(triples_of(_lines(material.known_files, wanted, asked_keys(folder), kept)))
         for query, digest in open_questions:
             answer = list(hits(query, store, material.is_checked, material.wording))
             kept.keep_hits("rule", f"{query.rule.id}\0{name}", digest, answer)

@@ -11,7 +11,7 @@ from pathlib import Path
 from pyoxigraph import NamedNode
 
 from margent import __version__
-from margent.checking import forms, links, material, references
+from margent.checking import duplicates, forms, links, material, references
 from margent.checking.across import query_hits
 from margent.checking.findings import Finding, Hit, Rule
 from margent.checking.kept import NOTHING, Kept
@@ -54,7 +54,7 @@ class Outcome:
 
 def all_rules(shapes: Path) -> list[Rule]:
     """Every rule there is, sorted by id; `shapes` is the folder of the shapes, with the queries in rules/ below."""
-    own = (material.NOT_READ, *references.RULES, *forms.RULES, *links.RULES)
+    own = (material.NOT_READ, *references.RULES, *forms.RULES, *links.RULES, duplicates.RULE)
     return sorted([*shapes_of(shapes).rules, *(query.rule for query in queries(shapes / "rules")), *own])
 
 
