@@ -3,8 +3,10 @@
 import { glossed } from "./desk/gloss.js";
 import { Margin } from "./desk/margin.js";
 import { Names } from "./desk/names.js";
+import { makersLike, makersTold } from "./desk/makers.js";
 import { restTold, statementsTold } from "./desk/told.js";
 import { asCsv, asJson, asText } from "./desk/written.js";
+import { Shards } from "./look-up/shards.js";
 import { copied } from "./page/copy.js";
 import { given } from "./page/given.js";
 import { say } from "./page/texts.js";
@@ -13,6 +15,8 @@ import { letteringFrom } from "./reader/letterings.js";
 import { Reader } from "./reader/reader.js";
 
 const SPOKEN_AFTER = 900; // milliseconds without a key before the result is told to those who listen
+
+const ASKED_AFTER = 150; // before the authority is asked who bears such a name
 
 class Desk {
   #form;
@@ -23,6 +27,8 @@ class Desk {
   #record = null;
   #reading = null;
   #telling = 0;
+  #asking = 0;
+  #shards = new Shards();
 
   constructor(form, section) {
     this.#form = form;
@@ -36,6 +42,7 @@ class Desk {
     }
     addEventListener("hashchange", () => this.#fromLink());
     form.hidden = false;
+    for (const part of document.querySelectorAll(".scripted")) part.hidden = false;
     document.querySelector(".desk .signatures").hidden = true;
     if (!this.#fromLink()) this.#later();
   }
@@ -95,6 +102,18 @@ class Desk {
     this.#part(".copied", "");
     clearTimeout(this.#telling);
     this.#telling = setTimeout(() => this.#part(".count", this.#summary()), SPOKEN_AFTER);
+    clearTimeout(this.#asking);
+    if (this.#form.dataset.makers !== undefined) this.#asking = setTimeout(() => this.#askForMakers(reading), ASKED_AFTER);
+  }
+
+  /** Puts beneath each statement the makers of the authority who bear such a name. */
+  async #askForMakers(reading) {
+    for (const [index, statement] of reading.statements.entries()) {
+      const makers = await makersLike(statement.name, this.#shards).catch(() => []);
+      if (reading !== this.#reading) return; // something else has been typed meanwhile
+      const line = makersTold(makers, this.#form.dataset.root);
+      if (line) this.#section.querySelectorAll(".statement .noted > div:first-child")[index]?.append(line);
+    }
   }
 
   #summary() {

@@ -120,13 +120,13 @@ class Browser:
         return json.loads(message)
 
     @contextmanager
-    def page(self, *, width=1280, height=900, dark=False, scripts=True, media=""):
+    def page(self, *, width=1280, height=900, dark=False, scripts=True, still=False):
         """A page of that size, in a profile of its own."""
         context = self.send("Target.createBrowserContext")["browserContextId"]
         target = self.send("Target.createTarget", url="about:blank", browserContextId=context)["targetId"]
         session = self.send("Target.attachToTarget", targetId=target, flatten=True)["sessionId"]
         try:
-            yield Page(self, session, width, height, dark, scripts, media)
+            yield Page(self, session, width, height, dark, scripts, still)
         finally:
             self.send("Target.disposeBrowserContext", browserContextId=context)
             self.events.clear()
@@ -135,21 +135,24 @@ class Browser:
 class Page:
     """One page: what it shows, what it asks for, and what it complains of."""
 
-    def __init__(self, browser, session, width, height, dark, scripts, media):
+    def __init__(self, browser, session, width, height, dark, scripts, still):
         self._browser = browser
         self._session = session
         for domain in ("Page", "Network", "Log", "Runtime", "DOM", "Accessibility"):
             self.send(f"{domain}.enable")
         self.send("Emulation.setScriptExecutionDisabled", value=not scripts)
-        self.send(
-            "Emulation.setEmulatedMedia",
-            media=media,
-            features=[{"name": "prefers-color-scheme", "value": "dark" if dark else "light"}],
-        )
+        self._still = still
+        self.colours(dark=dark)
         self.resize(width, height)
 
     def send(self, method, **params):
         return self._browser.send(method, session=self._session, **params)
+
+    def colours(self, *, dark):
+        """Nothing comes back: the page is shown to somebody who wants it dark, or light."""
+        features = [{"name": "prefers-color-scheme", "value": "dark" if dark else "light"}]
+        features += [{"name": "prefers-reduced-motion", "value": "reduce"}] if self._still else []
+        self.send("Emulation.setEmulatedMedia", features=features)
 
     def resize(self, width, height):
         self.send("Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1, mobile=False)

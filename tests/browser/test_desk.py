@@ -134,6 +134,14 @@ def test_clearing_empties_sheet_and_reading(desk):
     assert desk.ask("document.getElementById('below').value") == ""
 
 
+def test_makers_of_such_a_name_are_told_and_not_chosen(desk):
+    fill(desk, {"left": "A. Verrou pinxit", "right": "B. Holm sculp."})
+    desk.until("document.querySelectorAll('.statement .like').length > 0")
+    assert "Verrou, Anna" in desk.ask("document.querySelector('.statement .like').textContent")
+    assert desk.ask("document.querySelectorAll('.statement .like').length") == 1  # nobody is called Holm
+    assert json.loads(copied(desk, "json"))["statements"][0]["maker"] is None
+
+
 def test_a_link_brings_the_lettering_with_it_and_sends_nothing(browser, site):
     with browser.page() as page:
         page.open(f"{site}/index.html")
