@@ -10,12 +10,14 @@ LISTED = ("with", "sculpsit", "excudit", "auec", "uu", "inuenit")
 
 @pytest.fixture(scope="module")
 def spelling():
-    plain = Spelling({"spelling": {"rules": RULES, "levelled": {}, "guessable": []}, "grammar": {"lookup": COSTS}}, ())
+    plain = Spelling(
+        {"spelling": {"rules": RULES, "levelled": {}, "guessable": [], "heads": []}, "grammar": {"lookup": COSTS}}, ()
+    )
     levelled = {}
     for word in LISTED:
         levelled.setdefault(plain.level(word)[0], []).append(word)
     compiled = {
-        "spelling": {"rules": RULES, "levelled": levelled, "guessable": list(LISTED)},
+        "spelling": {"rules": RULES, "levelled": levelled, "guessable": list(LISTED), "heads": ["fs"]},
         "grammar": {"lookup": COSTS},
     }
     return Spelling(compiled, LISTED)
@@ -35,6 +37,8 @@ COSTS = {"respelt": -50, "guessed": -1800}
         pytest.param("vv", [("uu", -50, ("u-v",))], id="but another letter in its place it may have"),
         pytest.param("sculpsat", [("sculpsit", -1800, (GUESSED,))], id="one letter away is a guess"),
         pytest.param("excudat", [("excudit", -1800, (GUESSED,))], id="one letter away is a guess, again"),
+        pytest.param("fculpsit", [("sculpsit", -1800, (GUESSED,))], id="the long s taken for f at the head"),
+        pytest.param("bculpsit", [("bculpsit", 0, ())], id="no other letter at the head is misread"),
         pytest.param("vedel", [("vedel", 0, ())], id="a word far from all is left alone"),
     ],
 )

@@ -154,7 +154,11 @@ class Lexicon:
                     continue  # Parr is no spelling of par, Cort none of corrt, Js none of is
                 total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
                 slot = best.setdefault((after, label), {})
-                if ref not in slot or slot[ref][0] < total:
+                if (
+                    ref not in slot
+                    or slot[ref][0] < total
+                    or (slot[ref][0] == total and len(rules) < len(slot[ref][1]))
+                ):
                     slot[ref] = (total, rules)
             if key in self._prefixes and after < len(tokens):
                 for word, end, more, changed in spellings[after]:

@@ -21,6 +21,7 @@ class Spelling:
         self._cost: int = compiled["grammar"]["lookup"]["respelt"]
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]
         self._guessable: Sequence[str] = compiled["spelling"]["guessable"]
+        self._heads = frozenset((pair[0], pair[1]) for pair in compiled["spelling"]["heads"])
         self._deletions: dict[str, list[str]] | None = None
         self._seen: dict[str, list[tuple[str, int, tuple[str, ...]]]] = {}
 
@@ -67,7 +68,7 @@ class Spelling:
         return found
 
     def _near(self, word: str) -> list[str]:
-        """Words of the list one letter away: one more, one fewer, one other, or two changed about."""
+        """Words of the list one letter away: one more, one fewer, one other, or two changed about; the first is seldom misread."""
         if self._deletions is None:
             self._deletions = {}
             for like in self._guessable:
@@ -76,7 +77,7 @@ class Spelling:
         near: list[str] = []
         for key in (word, *_without_one(word)):
             for like in self._deletions.get(key, ()):
-                if like not in near and like[0] == word[0]:
+                if like not in near and (like[0] == word[0] or (word[0], like[0]) in self._heads):
                     near.append(like)
         near.sort()
         return near[:3]

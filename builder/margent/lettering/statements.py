@@ -29,6 +29,7 @@ class Writer:
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
         self._curve: Sequence[Sequence[int]] = compiled["confidence"]
         self._words: Mapping[str, str] = compiled["templates"]
+        self._respelt: Mapping[str, str] = compiled["spelling"]["reasons"]
         self._base = str(compiled["base"])
         self._powers = frozenset(compiled["powers"])
         self._kept_apart = frozenset(compiled["kept-apart"])
@@ -82,10 +83,7 @@ class Writer:
                     candidates=[],
                     confidence=confidence / 1000,
                     doubtful=confidence < self._weights["doubtful"],
-                    instead=[
-                        {"roles": list(roles), "share": share / 1000}
-                        for roles, share in sorted(draft.instead, key=lambda pair: (-pair[1], pair[0]))[:3]
-                    ],
+                    instead=_instead(draft, confidence),
                     because=self._because(draft, tokens, lines),
                 )
             )
@@ -188,7 +186,7 @@ class Writer:
             reasons.append(self._words["before" if term.side == "front" else "behind"].format(text=text))
             reasons.extend(
                 self._words["guessed" if rule == GUESSED else "respelt"].format(
-                    text=text, form=entry["form"], rule=rule
+                    text=text, form=entry["form"], rule=self._respelt.get(rule, rule)
                 )
                 for rule in term.respelt
             )
@@ -278,3 +276,13 @@ class Writer:
     def _unread(self, reading: Reading, run: Sequence[int], tokens: Sequence[Token], lines: Sequence[Any]) -> None:
         text, line, span = self._slice(tokens, run[0], run[-1] + 1, lines)
         reading.unread.append(Unread(text, line, span))
+
+
+def _instead(draft: Draft, confidence: int) -> list[dict[str, Any]]:
+    """The three likeliest other things that its terms may say, each with its share, all within what confidence leaves over."""
+    others = sorted(draft.instead, key=lambda pair: (-pair[1], pair[0]))
+    whole = sum(share for _, share in others)
+    return [
+        {"roles": list(roles), "share": min(share, share * (1000 - confidence) // whole) / 1000}
+        for roles, share in others[:3]
+    ]

@@ -18,7 +18,7 @@ from margent.lettering.weights import STEP
 from margent.publishing.grammar_tables import GrammarTables, grammar_tables, plain_numbers
 from margent.publishing.reader_forms import POSITIONS, FormList, levelled
 from margent.vocabulary.edtf import years
-from margent.vocabulary.model import Iri, Sense, Term, Vocabulary
+from margent.vocabulary.model import Iri, Sense, Term, Vocabulary, in_language
 from margent.vocabulary.reading_rules import UnlabelledRule
 
 
@@ -99,16 +99,22 @@ def compile_reader(vocabulary: Vocabulary) -> dict[str, Any]:
     grammar = grammar_tables(vocabulary)
     listed = _listed(vocabulary, grammar)
     rows = listed.as_rows()
-    rules = [
-        (rule.slug.removeprefix("spelling-"), rule.find, rule.put)
-        for rule in sorted(vocabulary.spelling_rules.values(), key=lambda rule: (rule.order, rule.iri))
-    ]
+    ordered = sorted(vocabulary.spelling_rules.values(), key=lambda rule: (rule.order, rule.iri))
+    rules = [(rule.slug.removeprefix("spelling-"), rule.find, rule.put) for rule in ordered]
     return {
         "format": COMPILED_FORMAT,
         "vocabulary": vocabulary.publication.version,
         "base": vocabulary.publication.base,
         "characters": listed.table,
-        "spelling": {"rules": rules, "levelled": levelled(rows, rules), "guessable": sorted(listed.guessable)},
+        "spelling": {
+            "rules": rules,
+            "reasons": {
+                name: in_language(rule.why, "en") or name for (name, _, _), rule in zip(rules, ordered, strict=True)
+            },
+            "levelled": levelled(rows, rules),
+            "guessable": sorted(listed.guessable),
+            "heads": grammar.setting("heads-misread"),
+        },
         "terms": _terms(vocabulary, listed),
         "forms": pack(rows),
         "dates": _dates(grammar, listed),

@@ -173,7 +173,9 @@ export class Lexicon {
         }
         const total = weight + cost + this.#unmarked(tokens, start, after, key, label, how);
         const refs = slot(after, label);
-        if (!refs.has(ref) || refs.get(ref)[0] < total) refs.set(ref, [total, rules]);
+        const before = refs.get(ref);
+        const better = !before || before[0] < total || (before[0] === total && rules.length < before[1].length);
+        if (better) refs.set(ref, [total, rules]);
       }
       if (this.#prefixes.has(key) && after < tokens.length) {
         const across = this.#weights.get("across-" + tokens[after].gap) ?? 0;

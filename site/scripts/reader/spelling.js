@@ -2,7 +2,7 @@
 
 import { compare, length, mapOf, points } from "./order.js";
 
-/** A word of the list of at most so many letters is taken as it stands. */
+/** A word of the list of at most so many letters is taken as it stands; any so short is respelt letter for letter only. */
 export const SURE_LENGTH = 3;
 
 /** Stands among the rules of a word that was only found as the nearest spelling in the list. */
@@ -16,6 +16,7 @@ export class Spelling {
   #cost;
   #guessCost;
   #guessable;
+  #heads;
   #deletions = null;
   #seen = new Map();
 
@@ -26,6 +27,7 @@ export class Spelling {
     this.#cost = compiled.grammar.lookup.respelt;
     this.#guessCost = compiled.grammar.lookup.guessed;
     this.#guessable = compiled.spelling.guessable;
+    this.#heads = new Set(compiled.spelling.heads);
   }
 
   /** Whether a folded word occurs in any form of the list. */
@@ -69,7 +71,7 @@ export class Spelling {
     return found;
   }
 
-  /** Words of the list one letter away: one more, one fewer, one other, or two changed about. */
+  /** Words of the list one letter away: one more, one fewer, one other, or two changed about; the first is seldom misread. */
   #near(word) {
     if (this.#deletions === null) {
       this.#deletions = new Map();
@@ -83,7 +85,8 @@ export class Spelling {
     const near = [];
     for (const key of [word, ...withoutOne(word)]) {
       for (const like of this.#deletions.get(key) ?? []) {
-        if (!near.includes(like) && like.codePointAt(0) === word.codePointAt(0)) near.push(like);
+        const [read, meant] = [points(word)[0], points(like)[0]];
+        if (!near.includes(like) && (read === meant || this.#heads.has(read + meant))) near.push(like);
       }
     }
     near.sort(compare);

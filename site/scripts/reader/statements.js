@@ -18,6 +18,7 @@ export class Writer {
   #base;
   #powers;
   #keptApart;
+  #respelt;
 
   constructor(compiled) {
     this.#terms = mapOf(compiled.terms);
@@ -25,6 +26,7 @@ export class Writer {
     this.#weights = mapOf(compiled.grammar.lookup);
     this.#curve = compiled.confidence;
     this.#words = compiled.templates;
+    this.#respelt = mapOf(compiled.spelling.reasons);
     this.#base = compiled.base;
     this.#powers = new Set(compiled.powers);
     this.#keptApart = new Set(compiled["kept-apart"]);
@@ -80,9 +82,7 @@ export class Writer {
           candidates: [],
           confidence: confidence / 1000,
           doubtful: confidence < this.#weights.get("doubtful"),
-          instead: sorted(draft.instead, ([roles, share]) => [-share, roles])
-            .slice(0, 3)
-            .map(([roles, share]) => ({ roles: [...roles], share: share / 1000 })),
+          instead: instead(draft, confidence),
           because: this.#because(draft, tokens, lines),
         }),
       );
@@ -193,7 +193,7 @@ export class Writer {
       }
       reasons.push(format(this.#words[term.side === "front" ? "before" : "behind"], { text }));
       for (const rule of term.respelt) {
-        reasons.push(format(this.#words[rule === GUESSED ? "guessed" : "respelt"], { text, form: entry.form, rule }));
+        reasons.push(format(this.#words[rule === GUESSED ? "guessed" : "respelt"], { text, form: entry.form, rule: this.#respelt.get(rule) ?? rule }));
       }
     }
     return reasons;
@@ -315,4 +315,14 @@ function equal(left, right) {
     left.granter === right.granter &&
     left.holder === right.holder
   );
+}
+
+/** The three likeliest other things that its terms may say, each with its share, all within what confidence leaves over. */
+function instead(draft, confidence) {
+  const others = sorted(draft.instead, ([roles, share]) => [-share, roles]);
+  const whole = others.reduce((sum, [, share]) => sum + share, 0);
+  return others.slice(0, 3).map(([roles, share]) => ({
+    roles: [...roles],
+    share: Math.min(share, floorDivide(share * (1000 - confidence), whole)) / 1000,
+  }));
 }
