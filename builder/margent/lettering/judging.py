@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.houses import Houses
 from margent.lettering.participles import Participles
-from margent.lettering.senses import Choice, Refs, Senses, Surroundings, choose, holds
+from margent.lettering.parties import Parties
+from margent.lettering.senses import HONOURS, Choice, Refs, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
 from margent.lettering.weights import shares
 
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
     from margent.lettering.reader import Lettering
 
 
-HONOURS = "dedicatory"
-"""The term that honours in a dedication act as."""
 MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
@@ -59,6 +58,7 @@ class Judge:
         self._senses = Senses(compiled)
         self._participles = Participles(compiled, self._senses)
         self._houses = Houses(compiled)
+        self._parties = Parties(compiled, self._senses)
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
@@ -91,6 +91,7 @@ class Judge:
 
     def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
         """The statements of one segmentation, with roles."""
+        self._parties.settle(clauses, tokens)
         self._participles.settle(clauses, tokens)
         for clause in clauses.clauses:
             self._houses.settle(clause, tokens)
@@ -257,9 +258,10 @@ class Judge:
         A formula such as "aqua forti" or "ad vivum" only says how or from what: beside a word that says the work it
         adds nothing but a technique, which then stands in the place of the broad word.
         """
-        senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in draft.chosen if choices]
+        chosen = self._without_callings(draft.chosen)
+        senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense["roles"]]
-        for (before, senses_before), (after, senses_after) in zip(draft.chosen, draft.chosen[1:], strict=False):
+        for (before, senses_before), (after, senses_after) in zip(chosen, chosen[1:], strict=False):
             if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
                 both = {*senses_before[0].sense["roles"], *senses_after[0].sense["roles"]}
                 said = [role for role in said if role not in both or self._absorbed.get(role) not in both]
@@ -280,6 +282,24 @@ class Judge:
                 draft.roles.append(reported)
             if reported != role and role not in draft.implied:
                 draft.implied.append(role)
+
+    def _without_callings(self, chosen: list[tuple[TermSeen, list[Choice]]]) -> list[tuple[TermSeen, list[Choice]]]:
+        """The terms without trade nouns that only describe a person whose verb follows at once: "A. architect drew"."""
+        return [
+            (term, choices)
+            for index, (term, choices) in enumerate(chosen)
+            if not (
+                term.side == "back"
+                and self._is_trade(term, choices)
+                and index + 1 < len(chosen)
+                and chosen[index + 1][0].start == term.end
+                and not self._is_trade(*chosen[index + 1])
+            )
+        ]
+
+    def _is_trade(self, term: TermSeen, choices: Sequence[Choice]) -> bool:
+        ref = choices[0].sense["term"] if choices else term.refs[0][0]
+        return bool(self._terms[ref]["class"] == "trade")
 
     def _too_slight(self, draft: Draft, roles: Sequence[str]) -> bool:
         """Whether a single word without forename or title is all there is to a party of a dedication that no preposition announces."""

@@ -68,6 +68,9 @@ def holds(kind: str, values: Sequence[Any], here: Surroundings) -> bool | None:
     return False
 
 
+HONOURS = "dedicatory"
+"""The term that honours in a dedication act as."""
+
 Refs = Sequence[tuple[str, int]]
 """Terms that have one form, best first, and how far each stands behind the best."""
 Weighed = tuple[Mapping[str, Any], int]

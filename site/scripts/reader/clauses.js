@@ -19,7 +19,7 @@ export class Name {
 }
 
 /** Names joined to one another and the terms said of them all; dates, places and addresses that stand with them. */
-class Clause {
+export class Clause {
   names = [];
   joints = [];
   terms = [];

@@ -4,11 +4,9 @@ import { edges, firstToken, joinFirms } from "./clauses.js";
 import { Houses } from "./houses.js";
 import { floorDivide, mapOf, same } from "./order.js";
 import { Participles } from "./participles.js";
-import { Senses, choose, holds } from "./senses.js";
+import { Parties } from "./parties.js";
+import { HONOURS, Senses, choose, holds } from "./senses.js";
 import { shares } from "./weights.js";
-
-/** The term that honours in a dedication act as. */
-const HONOURS = "dedicatory";
 
 /** How many tokens before an address a word for a picture may stand. */
 const MODEL_WITHIN = 4;
@@ -48,6 +46,7 @@ export class Judge {
   #senses;
   #participles;
   #houses;
+  #parties;
 
   constructor(compiled) {
     this.#terms = mapOf(compiled.terms);
@@ -65,6 +64,7 @@ export class Judge {
     this.#senses = new Senses(compiled);
     this.#participles = new Participles(compiled, this.#senses);
     this.#houses = new Houses(compiled);
+    this.#parties = new Parties(compiled, this.#senses);
   }
 
   // --- what the record and the whole lettering say ---------------------------------------------------
@@ -96,6 +96,7 @@ export class Judge {
 
   /** The statements of one segmentation, with roles. */
   drafts(clauses, tokens, lettering) {
+    this.#parties.settle(clauses, tokens);
     this.#participles.settle(clauses, tokens);
     for (const clause of clauses.clauses) {
       this.#houses.settle(clause, tokens);
@@ -257,12 +258,13 @@ export class Judge {
   #settle(draft) {
     let said = [];
     const told = [];
-    for (const [, choices] of draft.chosen) {
+    const chosen = this.#withoutCallings(draft.chosen);
+    for (const [, choices] of chosen) {
       if (choices.length) (this.#modifies(choices[0].sense) ? told : said).push(...choices[0].sense.roles);
     }
-    for (let index = 0; index + 1 < draft.chosen.length; index += 1) {
-      const [before, sensesBefore] = draft.chosen[index];
-      const [after, sensesAfter] = draft.chosen[index + 1];
+    for (let index = 0; index + 1 < chosen.length; index += 1) {
+      const [before, sensesBefore] = chosen[index];
+      const [after, sensesAfter] = chosen[index + 1];
       if (before.end === after.start && sensesBefore.length && sensesAfter.length) {
         // "auf Stein gez.": two words for one act
         const both = new Set([...sensesBefore[0].sense.roles, ...sensesAfter[0].sense.roles]);
@@ -273,7 +275,7 @@ export class Judge {
       const technique = told.filter((role) => this.#techniquesSaid.has(role));
       if (technique.length) said = [...said.filter((role) => this.#stage(role) !== "matrix"), ...technique];
     } else said = told;
-    if (said.includes("dedicator") && draft.chosen.some(([, choices]) => choices[0]?.sense.term === HONOURS)) {
+    if (said.includes("dedicator") && chosen.some(([, choices]) => choices[0]?.sense.term === HONOURS)) {
       said = said.filter((role) => role !== "dedicatee"); // honours that the giver takes to himself
     }
     if (this.#tooSlight(draft, said)) return;
@@ -282,6 +284,20 @@ export class Judge {
       if (!draft.roles.includes(reported)) draft.roles.push(reported);
       if (reported !== role && !draft.implied.includes(role)) draft.implied.push(role);
     }
+  }
+
+  /** The terms without trade nouns that only describe a person whose verb follows at once: "A. architect drew". */
+  #withoutCallings(chosen) {
+    return chosen.filter(([term, choices], index) => {
+      if (term.side !== "back" || !this.#isTrade(term, choices) || index + 1 >= chosen.length) return true;
+      const after = chosen[index + 1];
+      return after[0].start !== term.end || this.#isTrade(...after);
+    });
+  }
+
+  #isTrade(term, choices) {
+    const ref = choices.length ? choices[0].sense.term : term.refs[0][0];
+    return this.#terms.get(ref).class === "trade";
   }
 
   /** Whether a lone word without forename or title is all there is to a party of a dedication that nothing announces. */

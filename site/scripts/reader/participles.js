@@ -3,7 +3,7 @@
 import { mapOf } from "./order.js";
 
 /** The word class of a term that is only by, par or von. */
-const BARE_AGENT = "agent";
+export const BARE_AGENT = "agent";
 
 /** Takes from a clause the terms whose maker it does not name, and gives them to the name that by, par or por announces. */
 export class Participles {

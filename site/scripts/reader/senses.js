@@ -43,6 +43,9 @@ export function choose(senses, here, weights) {
   return sorted(found, (choice) => -choice.weight);
 }
 
+/** The term that honours in a dedication act as. */
+export const HONOURS = "dedicatory";
+
 /** The senses of every term that state roles, prepared once for all letterings. */
 export class Senses {
   #roles;

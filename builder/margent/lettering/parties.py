@@ -1,0 +1,57 @@
+"""Persons whom a dedication names by their rank alone: "Au Roi", "To the King"."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, first_token
+from margent.lettering.participles import BARE_AGENT
+from margent.lettering.senses import HONOURS, Senses
+from margent.lettering.tokens import Token
+
+
+class Parties:
+    """Makes a party of a dedication of honours that an "à", "al" or "to" announces and no name follows."""
+
+    def __init__(self, compiled: Mapping[str, Any], senses: Senses) -> None:
+        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
+        self._announcing = frozenset(compiled["announcing"])
+        self._senses = senses
+
+    def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
+        """Puts a clause of its own before each clause whose giver follows upon such honours, and one for those that found no name."""
+        found: list[Clause] = []
+        for clause in clauses.clauses:
+            at = self._ranked(clause.terms, tokens)
+            if at is not None:
+                found.append(self._party(clause.terms[: at + 1], tokens))
+                clause.terms = clause.terms[at + 1 :]
+            found.append(clause)
+        for term in clauses.nameless:
+            if term.refs[0][0] == HONOURS and self._announcement(term, tokens) is not None:
+                found.append(self._party([term], tokens))
+        clauses.clauses[:] = sorted(found, key=first_token)
+
+    def _ranked(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> int | None:
+        """Which term of a clause is honours by rank, with a giver's term behind it; None where there is none."""
+        for index, term in enumerate(terms[:-1]):
+            if term.side == "front" and term.refs[0][0] == HONOURS and self._announcement(term, tokens) is not None:
+                if all(self._of_giver(after) for after in terms[index + 1 :]):
+                    return index
+        return None
+
+    def _announcement(self, term: TermSeen, tokens: Sequence[Token]) -> int | None:
+        """Where in the honours the word stands that announces the person; None where there is none or nothing behind it."""
+        return next((at for at in range(term.start, term.end - 1) if tokens[at].full in self._announcing), None)
+
+    def _of_giver(self, term: TermSeen) -> bool:
+        """Whether a term speaks of who dedicates: humble servant, by."""
+        agent = any(self._terms[ref]["class"] == BARE_AGENT for ref, _ in term.refs)
+        return agent or "dedicator" in self._senses.usual(term.refs)
+
+    def _party(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> Clause:
+        honours = terms[-1]
+        at = self._announcement(honours, tokens)
+        start = honours.start if at is None else at + 1
+        return Clause(names=[Name(start, honours.end, ["honorific"])], terms=list(terms))
