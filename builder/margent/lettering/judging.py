@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
@@ -261,7 +262,7 @@ class Judge:
         chosen = self._without_callings(draft.chosen)
         senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense["roles"]]
-        for (before, senses_before), (after, senses_after) in zip(chosen, chosen[1:], strict=False):
+        for (before, senses_before), (after, senses_after) in pairwise(chosen):
             if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
                 both = {*senses_before[0].sense["roles"], *senses_after[0].sense["roles"]}
                 said = [role for role in said if role not in both or self._absorbed.get(role) not in both]

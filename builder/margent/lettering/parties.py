@@ -28,18 +28,20 @@ class Parties:
                 found.append(self._party(clause.terms[: at + 1], tokens))
                 clause.terms = clause.terms[at + 1 :]
             found.append(clause)
-        for term in clauses.nameless:
-            if term.refs[0][0] == HONOURS and self._announcement(term, tokens) is not None:
-                found.append(self._party([term], tokens))
+        found.extend(self._party([term], tokens) for term in clauses.nameless if self._is_rank(term, tokens))
         clauses.clauses[:] = sorted(found, key=first_token)
 
     def _ranked(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> int | None:
         """Which term of a clause is honours by rank, with a giver's term behind it; None where there is none."""
         for index, term in enumerate(terms[:-1]):
-            if term.side == "front" and term.refs[0][0] == HONOURS and self._announcement(term, tokens) is not None:
-                if all(self._of_giver(after) for after in terms[index + 1 :]):
-                    return index
+            if self._is_rank(term, tokens) and all(self._of_giver(after) for after in terms[index + 1 :]):
+                return index
         return None
+
+    def _is_rank(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
+        """Whether a term is honours that an announcing word opens."""
+        announced = self._announcement(term, tokens) is not None
+        return announced and term.side == "front" and term.refs[0][0] == HONOURS
 
     def _announcement(self, term: TermSeen, tokens: Sequence[Token]) -> int | None:
         """Where in the honours the word stands that announces the person; None where there is none or nothing behind it."""

@@ -29,7 +29,7 @@ export class Parties {
       found.push(clause);
     }
     for (const term of clauses.nameless) {
-      if (term.refs[0][0] === HONOURS && this.#announcement(term, tokens) !== null) found.push(this.#party([term], tokens));
+      if (this.#isRank(term, tokens)) found.push(this.#party([term], tokens));
     }
     clauses.clauses = sorted(found, firstToken);
   }
@@ -37,17 +37,15 @@ export class Parties {
   /** Which term of a clause is honours by rank, with a giver's term behind it; null where there is none. */
   #ranked(terms, tokens) {
     for (let index = 0; index + 1 < terms.length; index += 1) {
-      const term = terms[index];
-      if (
-        term.side === "front" &&
-        term.refs[0][0] === HONOURS &&
-        this.#announcement(term, tokens) !== null &&
-        terms.slice(index + 1).every((after) => this.#ofGiver(after))
-      ) {
-        return index;
-      }
+      const giver = terms.slice(index + 1).every((after) => this.#ofGiver(after));
+      if (this.#isRank(terms[index], tokens) && giver) return index;
     }
     return null;
+  }
+
+  /** Whether a term is honours that an announcing word opens. */
+  #isRank(term, tokens) {
+    return this.#announcement(term, tokens) !== null && term.side === "front" && term.refs[0][0] === HONOURS;
   }
 
   /** Where in the honours the word stands that announces the person; null where there is none or nothing behind it. */
