@@ -8,7 +8,7 @@ import rdflib
 from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, Triple, parse
 
 from margent.publishing.derived import derived
-from margent.publishing.dumps import folder_names, is_ontology, write_dumps
+from margent.publishing.dumps import folder_names, graphs, is_ontology, write_dumps
 from margent.publishing.json_ld import context, json_ld
 from margent.publishing.ntriples import n_triples
 from margent.vocabulary.load import load
@@ -30,11 +30,16 @@ def graph_of(path):
     return rdflib.Graph().parse(path, format=NAMES[path.suffix])
 
 
+def write(vocab, authorities, data):
+    vocabulary = load(vocab, authorities)
+    return write_dumps(authorities, vocabulary, graphs(vocab, authorities, vocabulary), data)
+
+
 @pytest.fixture(scope="module")
 def dumped(small, makers, tmp_path_factory):
     data = tmp_path_factory.mktemp("data")
     vocab = small / "vocab"
-    return data, write_dumps(vocab, [makers], load(vocab, [makers]), data)
+    return data, write(vocab, [makers], data)
 
 
 @pytest.fixture(scope="module")
@@ -70,7 +75,7 @@ def test_there_are_no_blank_nodes(dumped):
 
 def test_two_runs_give_the_same_bytes(small, makers, dumped, tmp_path):
     vocab = small / "vocab"
-    write_dumps(vocab, [makers], load(vocab, [makers]), tmp_path)
+    write(vocab, [makers], tmp_path)
     first = {path.relative_to(dumped[0]): path.read_bytes() for path in dumped[0].rglob("*.*")}
     second = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*.*")}
     assert first == second

@@ -27,9 +27,15 @@ Examples:
     metavar="FOLDER",
     help="Where to; the folder is replaced whole (public, if not said).",
 )
+@click.option(
+    "--address",
+    default="",
+    metavar="URL",
+    help="Where the site will be found, for links that programs follow; mg:siteAddress of publication.ttl, if not said.",
+)
 @authority_option
 @home_option
-def command(target: Path, authorities: tuple[str, ...], home: Path | None) -> None:
+def command(target: Path, address: str, authorities: tuple[str, ...], home: Path | None) -> None:
     """Write the site, the dumps and the compiled reader to a folder, and print the page to begin with.
 
     The folder is built beside its place and put there when it is whole. It may be opened from the disk or served by any
@@ -42,7 +48,8 @@ def command(target: Path, authorities: tuple[str, ...], home: Path | None) -> No
             click.echo(f"\r\033[K{what}", err=True, nl=False)
 
     try:
-        done = publish(room("vocab", home), room("site", home), target, authority_folders(authorities, home), progress)
+        folders = authority_folders(authorities, home)
+        done = publish(room("vocab", home), room("site", home), target, folders, address, progress)
     finally:
         if told:
             click.echo("\r\033[K", err=True, nl=False)

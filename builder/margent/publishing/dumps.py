@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from pyoxigraph import Triple
 
@@ -50,27 +51,43 @@ class Dump:
     triples: int
 
 
-def write_dumps(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary, data: Path) -> list[Dump]:
-    """What was written to the folder `data`, the general vocabulary first.
+@dataclass(frozen=True, slots=True)
+class Graphs:
+    """The triples that are published: the ontology, and each body of data with what follows from its entries."""
 
-    `vocabulary` is what `load` made of the same folders. Raises Fault where a folder cannot be read.
-    """
+    ontology: list[Triple]
+    bodies: list[list[Triple]]
+    """The general vocabulary first, then the authorities in their order."""
+    context: dict[str, Any]
+    """The JSON-LD context that all of them share."""
+
+
+def graphs(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary) -> Graphs:
+    """The triples of the folders; `vocabulary` is what `load` made of them. Raises Fault where a folder cannot be read."""
     files = read_folder(vocab)
     ontology = [triple for file in files if is_ontology(file) for triple in file.triples]
-    about = context(ontology, vocabulary.publication.base)
+    entries = [triple for file in files if not is_ontology(file) for triple in file.triples]
+    bodies = [[*entries, *derived(vocabulary)]]
+    for path, publication in zip(authorities, vocabulary.authorities, strict=True):
+        own = [triple for file in read_folder(path) for triple in file.triples]
+        bodies.append([*own, *derived_of_authority(vocabulary, publication.base)])
+    return Graphs(ontology, bodies, context(ontology, vocabulary.publication.base))
+
+
+def write_dumps(authorities: Sequence[Path], vocabulary: Vocabulary, known: Graphs, data: Path) -> list[Dump]:
+    """What was written to the folder `data`, the general vocabulary first."""
+    about = known.context
     folder = Folder(data)
-    folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(ontology, None, "ns.ttl"))
+    folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(known.ontology, None, "ns.ttl"))
     folder.write(
         "context.jsonld",
         "application/ld+json",
         "the JSON-LD context by itself",
         json.dumps({"@context": about}, ensure_ascii=False, indent=1) + "\n",
     )
-    entries = [triple for file in files if not is_ontology(file) for triple in file.triples]
-    dumps = [_dump(vocabulary.publication, "", "margent", [*entries, *derived(vocabulary)], about, folder)]
-    for path, publication, name in zip(authorities, vocabulary.authorities, folder_names(authorities), strict=True):
-        own = [triple for file in read_folder(path) for triple in file.triples]
-        own += derived_of_authority(vocabulary, publication.base)
+    dumps = [_dump(vocabulary.publication, "", "margent", known.bodies[0], about, folder)]
+    names = folder_names(authorities)
+    for publication, name, own in zip(vocabulary.authorities, names, known.bodies[1:], strict=True):
         dumps.append(_dump(publication, name, name, own, about, Folder(data / name)))
     return dumps
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
-from margent.vocabulary.model import Citation, Iri, Supported, Term, Vocabulary
+from margent.publishing.evidence import Share, citations, entries, share
+from margent.vocabulary.model import Iri, Supported, Term, Vocabulary
 
 SHOWN_WORKS = 12
 """How many works, those cited most, a table lists by name."""
@@ -55,6 +54,7 @@ class Figures:
     forename_forms: int
     qualifiers: int
     sources: int
+    shares: tuple[Share, ...] = ()
 
     @property
     def citations(self) -> int:
@@ -80,7 +80,26 @@ def figures(vocabulary: Vocabulary) -> Figures:
         forename_forms=sum(len({*each.labels, *each.forms, *each.short_forms}) for each in forenames),
         qualifiers=_counted(vocabulary.qualifiers.values()),
         sources=_counted(vocabulary.sources.values()),
+        shares=tuple(_shares(vocabulary, terms)),
     )
+
+
+def _shares(vocabulary: Vocabulary, terms: list[Term]) -> Iterator[Share]:
+    """How much of each kind of entry stands on which word; kinds of which there is nothing are left out."""
+    things: tuple[tuple[str, Iterable[Supported]], ...] = (
+        ("Roles", vocabulary.roles.values()),
+        ("Terms", terms),
+        ("Senses of terms", (sense for term in terms for sense in term.senses)),
+        ("Kinds of notices", vocabulary.notice_kinds.values()),
+        ("Qualifiers", vocabulary.qualifiers.values()),
+        ("Places", vocabulary.places.values()),
+        ("Forms of place names", (form for place in vocabulary.places.values() for form in place.forms)),
+        ("Forenames", vocabulary.forenames.values()),
+    )
+    for name, own in things:
+        found = share(name, own)
+        if found.total:
+            yield found
 
 
 def as_markdown(found: Figures) -> str:
@@ -123,7 +142,7 @@ def _forms(term: Term) -> set[str]:
 
 
 def _of_works(vocabulary: Vocabulary) -> tuple[WorkFigures, ...]:
-    cited = {citation.iri: citation.work for citation in _citations(vocabulary)}
+    cited = {each.iri: each.work for entry in entries(vocabulary) for each in citations(entry)}
     counted = Counter(cited.values())
     found = (
         WorkFigures(
@@ -134,26 +153,6 @@ def _of_works(vocabulary: Vocabulary) -> tuple[WorkFigures, ...]:
         for work, number in counted.items()
     )
     return tuple(sorted(found, key=lambda each: (-each.citations, each.work)))
-
-
-def _citations(vocabulary: Vocabulary) -> Iterator[Citation]:
-    """Every citation of every entry and its parts; one that several parts share comes several times."""
-    for table in dataclasses.fields(vocabulary):
-        entries = getattr(vocabulary, table.name)
-        if isinstance(entries, dict):
-            for entry in entries.values():
-                yield from _cited_in(entry)
-
-
-def _cited_in(part: Any) -> Iterator[Citation]:
-    if isinstance(part, Citation):
-        yield part
-    elif isinstance(part, tuple):
-        for each in part:
-            yield from _cited_in(each)
-    elif dataclasses.is_dataclass(part) and not isinstance(part, type):
-        for each in dataclasses.fields(part):
-            yield from _cited_in(getattr(part, each.name))
 
 
 def _counted(entries: Iterable[Supported]) -> int:

@@ -75,17 +75,30 @@ def context(ontology: Iterable[Triple], base: str) -> dict[str, Any]:
 
 def json_ld(triples: Iterable[Triple], context_: dict[str, Any]) -> str:
     """The document, the context inlined, with a line for each subject."""
+    return _document(triples, _Writer(context_), json.dumps(context_, ensure_ascii=False, indent=1))
+
+
+class EntryWriter:
+    """Writes documents of few subjects each, which name the context that they share instead of holding it."""
+
+    def __init__(self, context_: dict[str, Any]) -> None:
+        self._writer = _Writer(context_)
+
+    def document(self, triples: Iterable[Triple], address: str) -> str:
+        """The document; `address` leads to the context."""
+        return _document(triples, self._writer, json.dumps(address))
+
+
+def _document(triples: Iterable[Triple], writer: _Writer, head: str) -> str:
     subjects: dict[str, dict[str, list[NamedNode | Literal]]] = {}
     for subject, predicate, value in set(triples):
         assert isinstance(subject, NamedNode)
         assert isinstance(value, NamedNode | Literal)
         subjects.setdefault(subject.value, {}).setdefault(predicate.value, []).append(value)
-    writer = _Writer(context_)
     lines = [
         json.dumps(writer.node(iri, subjects[iri]), ensure_ascii=False, separators=(", ", ": "))
         for iri in sorted(subjects, key=natural)
     ]
-    head = json.dumps(context_, ensure_ascii=False, indent=1)
     return '{"@context": ' + head + ',\n"@graph": [\n' + ",\n".join(lines) + "\n]}\n"
 
 

@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from margent.publishing import wording
-from margent.publishing.evidence import whole
+from margent.publishing.figures import figures
 from margent.publishing.folding import alphabetical, initial
 from margent.publishing.maker_pages import MAKERS_MARKS, line
 from margent.publishing.material import Material, Page
@@ -69,9 +69,9 @@ class ListPages:
         if vocabulary.marks:
             yield Page("marks.html", "marks.html", self._marks)
         yield Page("sources.html", "sources.html", lambda _: {"sources": self._sources()})
-        yield Page("data.html", "data.html", lambda _: {"dumps": material.dumps, "others": material.others})
+        yield Page("data.html", "data.html", self._data)
+        yield Page("whole.html", "whole.html", lambda _: {"figures": figures(vocabulary)})
         yield Page("suggest.html", "suggest.html", self._suggest)
-        yield Page("whole.html", "whole.html", lambda _: {"whole": whole(vocabulary, material.languages)})
 
     def _suggest(self, tongue: Tongue) -> dict[str, Any]:
         vocabulary, by_name = self.vocabulary, self.material.by_name
@@ -121,6 +121,9 @@ class ListPages:
         order = [*MAKERS_MARKS, *sorted({mark.mark_kind for mark in marks} - set(MAKERS_MARKS))]
         kinds = [(kind, [mark for mark in marks if mark.mark_kind == kind]) for kind in order]
         return {"kinds": [(kind, own) for kind, own in kinds if own], "count": len(marks)}
+
+    def _data(self, _: Tongue) -> dict[str, Any]:
+        return {"dumps": self.material.dumps, "others": self.material.others, "figures": figures(self.vocabulary)}
 
     def stages(self, tongue: Tongue) -> Stages:
         """The stages in their order, each with its roles: a narrower role behind its broader one, with its depth."""

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
+from margent.faults import Fault
 from margent.publishing import wording
 from margent.publishing.drawings import drawings
 from margent.publishing.dumps import Dump, File, folder_names
 from margent.publishing.folding import alphabetical
-from margent.publishing.pages import Pages
+from margent.publishing.pages import FOLDERS, Pages, followable
 from margent.publishing.relations import Relations, relations
 from margent.publishing.tongue import Tongue
-from margent.vocabulary.model import Iri, Text, Vocabulary
+from margent.vocabulary.model import Iri, Supported, Text, Vocabulary
 
 T = TypeVar("T")
 
@@ -36,8 +37,14 @@ class Material:
     """The vocabulary with all that pages ask of it."""
 
     def __init__(
-        self, vocabulary: Vocabulary, dumps: Sequence[Dump], others: Sequence[File], authorities: Sequence[Path] = ()
+        self,
+        vocabulary: Vocabulary,
+        dumps: Sequence[Dump],
+        others: Sequence[File],
+        authorities: Sequence[Path] = (),
+        address: str = "",
     ) -> None:
+        self.address = _address(address or vocabulary.publication.site_address or "")
         self.vocabulary = vocabulary
         self.dumps = dumps
         self.others = others
@@ -49,6 +56,14 @@ class Material:
         used = {term.language for term in vocabulary.terms.values()}
         self.languages = [tag for tag in wording.LANGUAGES if tag in used] + sorted(used - set(wording.LANGUAGES))
 
+    def entry(self, iri: Iri) -> Supported | None:
+        """The entry, from whichever table has it."""
+        for table in FOLDERS:
+            found: Supported | None = getattr(self.vocabulary, table).get(iri)
+            if found is not None:
+                return found
+        return None
+
     def by_name(self, entries: Iterable[T], tongue: Tongue) -> list[T]:
         """The entries in force, by the alphabet of their names in that language."""
 
@@ -56,6 +71,15 @@ class Material:
             return alphabetical(self.pages.name(entry.iri, tongue).value), entry.iri
 
         return sorted((entry for entry in entries if not getattr(entry, "withdrawn", False)), key=key)
+
+
+def _address(said: str) -> str:
+    """The site's own address with a slash at its end; empty where none is said. Raises Fault for what is none."""
+    if not said:
+        return ""
+    if not followable(said) or "?" in said or "#" in said:
+        raise Fault(f"{said}: no address of a site; write one that begins with https:// and has neither ? nor #")
+    return said.rstrip("/") + "/"
 
 
 def by_language(things: Iterable[T], tag_of: Callable[[T], str]) -> list[tuple[str, list[T]]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from margent.publishing import reader_file
 from margent.publishing.desk_data import write_desk_data
-from margent.publishing.dumps import Folder, write_dumps
+from margent.publishing.dumps import Folder, graphs, write_dumps
 from margent.publishing.into_place import MARKER, built_beside
 from margent.publishing.look_up_shards import write_look_up
 from margent.publishing.marks_data import write_marks
@@ -33,6 +33,7 @@ def publish(
     site: Path,
     target: Path,
     authorities: Sequence[Path] = (),
+    address: str = "",
     progress: Callable[[str], None] = lambda _: None,
 ) -> Published:
     """What was published to the folder `target`, which is replaced whole or not touched at all.
@@ -43,15 +44,16 @@ def publish(
         progress("vocabulary")
         vocabulary = load(vocab, authorities)
         progress("data")
-        dumps = write_dumps(vocab, authorities, vocabulary, new / "data")
+        known = graphs(vocab, authorities, vocabulary)
+        dumps = write_dumps(authorities, vocabulary, known, new / "data")
         progress("reader")
         others = Folder(new / "data")
         compiled = reader_file.as_json(reader_file.compile_reader(vocabulary))
         others.write("reader.json", "application/json", "the compiled reader of letterings", compiled)
         write_desk_data(vocabulary, compiled, new / "data")
         progress("pages")
-        material = Material(vocabulary, dumps, others.files, authorities)
-        pages = write_site(material, site, new, progress)
+        material = Material(vocabulary, dumps, others.files, authorities, address)
+        pages = write_site(material, known, site, new, progress)
         progress("look-up")
         write_marks(material, new / "data")
         write_look_up(vocabulary, material.pages, new)

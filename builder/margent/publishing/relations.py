@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from margent.publishing.evidence import supports
+from margent.publishing.evidence import citations, entries
 from margent.publishing.folding import alphabetical
 from margent.vocabulary.model import (
     Citation,
@@ -71,12 +71,12 @@ def relations(vocabulary: Vocabulary) -> Relations:
             found.taken_for[confusion.mistaken_for].append((role, confusion))
     for below in found.narrower.values():
         below.sort(key=lambda iri: alphabetical(vocabulary.roles[iri].label()))
-    seen: set[Iri] = set()
-    for supported, entry in supports(vocabulary):
-        for citation in supported.citations:
+    for entry in entries(vocabulary):
+        seen: set[Iri] = set()
+        for citation in citations(entry):
             if citation.iri not in seen:
                 seen.add(citation.iri)
-                found.cited_for[citation.work].append((entry, citation))
+                found.cited_for[citation.work].append((entry.iri, citation))
     _of_makers(vocabulary, found)
     return found
 

@@ -8,11 +8,14 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 
 from margent.publishing import wording
 from margent.publishing.evidence import standing
+from margent.publishing.handlist import pdf_maker
 from margent.publishing.material import Material, Page
 from margent.publishing.pages import followable
+from margent.publishing.schema_org import structured
 from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Edtf, Iri, Text
 
@@ -24,6 +27,8 @@ class Templates:
 
     def __init__(self, source: Path, material: Material, tongues: Iterable[Tongue]) -> None:
         self._tongues = tuple(tongues)
+        self._material = material
+        self._address = material.address
         self._environment = Environment(
             loader=FileSystemLoader([source / "templates", source]),
             extensions=["jinja2.ext.i18n"],
@@ -58,7 +63,9 @@ class Templates:
             "vocabulary": material.vocabulary,
             "publication": material.vocabulary.publication,
             "wording": wording,
+            "site_address": material.address,
             "label_languages": LABEL_LANGUAGES,
+            "pdf_made": pdf_maker() is not None,
         }
 
     def written(self, page: Page, tongue: Tongue) -> str:
@@ -66,12 +73,23 @@ class Templates:
         depth = page.path.count("/")
         return self._environment.get_template(page.template).render(
             top="../" * (depth + bool(tongue.folder)),
+            address=self._address and f"{self._address}{tongue.folder}{page.path}",
+            structured=self._structured(page, tongue),
+            data_path=page.path.removesuffix(".html") if page.entry else "",
             root="../" * depth,
             here=page.path,
             tongue=tongue,
             tongues=self._tongues,
             **page.told(tongue),
         )
+
+    def _structured(self, page: Page, tongue: Tongue) -> Markup:
+        """The entry of the page for programs that know schema.org."""
+        entry = self._material.entry(page.entry) if page.entry else None
+        if entry is None:
+            return Markup()
+        address = self._address and f"{self._address}{tongue.folder}{page.path}"
+        return Markup(structured(entry, self._material.vocabulary, tongue, address))  # noqa: S704 - nothing in it can end the element
 
 
 def _tongue(context: Context) -> Tongue:
