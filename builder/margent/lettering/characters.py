@@ -6,6 +6,8 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+COMMON = ((0, 0x250), (0x2000, 0x2070))
+"""Code points, first and past the last, whose kinds are looked up once: Latin letters and the signs set between them."""
 UPPER, LOWER, DIGIT, SPACE, MARK, SIGN = "u", "l", "d", "s", "m", "p"
 
 
@@ -22,20 +24,26 @@ class Characters:
         self._ends = [int(run[1]) for run in runs]
         self._kinds = [str(run[2]) for run in runs]
         self._fold: Mapping[str, str] = table["fold"]
-        self._seen: dict[str, str] = {}
+        self._common = {chr(point): self._kind(point) for first, last in COMMON for point in range(first, last)}
 
     def kind(self, char: str) -> str:
         """The kind of one character."""
-        known = self._seen.get(char)
-        if known is None:
-            point = ord(char)
-            at = bisect_right(self._starts, point) - 1
-            known = self._kinds[at] if at >= 0 and point <= self._ends[at] else SIGN
-            if len(self._seen) < 4096:  # hostile input may hold any number of distinct characters
-                self._seen[char] = known
-        return known
+        return self._common.get(char) or self._kind(ord(char))
+
+    def kinds(self, text: str) -> str:
+        """The kind of each character of a text."""
+        common = self._common
+        return "".join([common.get(char) or self._kind(ord(char)) for char in text])
 
     def fold(self, text: str) -> str:
         """The text without case, accents, ligatures and long s, by the compiled table."""
+        return "".join(self.folded(text))
+
+    def folded(self, text: str) -> list[str]:
+        """The folded letters of each character of a text; none for some, several for a ligature."""
         table = self._fold
-        return "".join([table.get(char, char) for char in text])
+        return [table.get(char, char) for char in text]
+
+    def _kind(self, point: int) -> str:
+        at = bisect_right(self._starts, point) - 1
+        return self._kinds[at] if at >= 0 and point <= self._ends[at] else SIGN

@@ -21,6 +21,7 @@ class Dates:
         self._numerals: Mapping[str, int] = table["numerals"]
         self._ordinals: frozenset[str] = frozenset(table["ordinals"])
         self._figures: Mapping[str, str] = table["figures"]
+        self._first = frozenset((*DIGITS, "m", "c"))
         self._weight: int = compiled["grammar"]["lookup"]["date"]
         self._more: int = compiled["grammar"]["lookup"]["date-more"]
 
@@ -57,6 +58,16 @@ class Dates:
             before = max(before, value)
         return total
 
+    def _may_begin(self, token: Token) -> bool:
+        """Whether a date may begin with a token; spares most words the asking whether they are a year, a month, a day."""
+        text = token.full
+        return (
+            text[:1] in self._first
+            or text in self._months
+            or text in self._fillers
+            or (len(text) == 4 and any(char in DIGITS for char in text))
+        )
+
     def _day(self, token: Token) -> int | None:
         digits = token.full
         for ending in ("st", "nd", "rd", "th", "d", "e", "o", "a", "er", "me", "ten", "ste", "t"):
@@ -74,6 +85,8 @@ class Dates:
         return None
 
     def _date(self, tokens: Sequence[Token], start: int) -> Item | None:
+        if not self._may_begin(tokens[start]):
+            return None
         year = month = day = None
         at = start
         end = start

@@ -113,20 +113,20 @@ class Grammar:
             if item.end - item.start > 1
         }
         for index, token in enumerate(tokens):
+            row = items[index]
             known: dict[int, set[str]] = {}
-            for item in items[index]:
+            for item in row:
                 if not (item.respelt and token.shape == "c" and item.label in SMALL_WORDS):
                     known.setdefault(item.end, set()).add(item.label)
             if index in dated:
                 known.setdefault(index + 1, set()).add("dated")
             if index in placed:
                 known.setdefault(index + 1, set()).add("placed")
-            row = items[index] = [self._against(item, known.get(item.end, ())) for item in items[index]]
+            if row:
+                row = items[index] = [self._against(item, known.get(item.end, ())) for item in row]
             single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):
-                malus = 0
-                for also in single:
-                    malus = min(malus, self._lookup.get(unless + also, 0))
+                malus = min([0, *(self._lookup.get(unless + also, 0) for also in single)]) if single else 0
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
 
@@ -134,12 +134,11 @@ class Grammar:
         """The item, weighed down where its words are also known under a label that tells against it."""
         malus = 0
         for label in labels:
-            malus = min(
-                malus,
-                self._lookup.get(
-                    f"{item.label}-{label}", self._lookup.get(f"any-{label}", 0) if item.label != label else 0
-                ),
-            )
+            against = self._lookup.get(f"{item.label}-{label}")
+            if against is None and item.label != label:
+                against = self._lookup.get(f"any-{label}")
+            if against is not None and against < malus:
+                malus = against
         if not malus:
             return item
         return Item(item.start, item.end, item.label, item.weight + malus, item.ref, item.others, item.respelt)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from margent.lettering.forms import Row
-from margent.lettering.spelling import SURE_LENGTH, Spelling
+from margent.lettering.spelling import SURE_LENGTH, Spelling, Spelt
 from margent.lettering.tokens import Token
 
 JOINING = frozenset("gkhbw")
@@ -22,6 +22,12 @@ LANGUAGE_MARK = "~"
 """Before the language of a plain word, in the place of a term's slug."""
 RAISED = 2
 """Letters of a raised ending at most."""
+SPEAKING = frozenset(("front", "back", "notice", "agent", "office"))
+"""Labels of forms that gain where the lettering is in their language."""
+SOUND = frozenset(("whole", "variant"))
+"""How forms are made that need no stop and no capital behind them."""
+CAREFUL = frozenset(("given", "place", "honorific", "firm", "post", "kin"))
+"""Labels that count on a capital, or on more letters than one."""
 JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
@@ -44,16 +50,20 @@ class Item:
     respelt: tuple[str, ...] = ()
 
 
+Entry = tuple[int, str, list[tuple[str, int]], int, tuple[str, ...]]
+"""An item before the language of the lettering is known: the token after it, its label, what it may be, its weight, how it was respelt."""
+
+
 class Lexicon:
     """The compiled forms, found by longest and all shorter matches over word sequences."""
 
     def __init__(self, compiled: Mapping[str, Any], forms: Mapping[str, Sequence[Row]], spelling: Spelling) -> None:
         self._forms = forms
         self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
-        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._home: Sequence[str] = compiled["home"]
         self._superlatives = frozenset(compiled["superlatives"])
         self._spelling = spelling
+        self._languages_of = {slug: str(entry["language"]) for slug, entry in compiled["terms"].items()}
         prefixes: set[str] = set()
         for key in self._forms:
             at = key.find(" ")
@@ -72,17 +82,24 @@ class Lexicon:
 
     def items(self, tokens: Sequence[Token]) -> list[list[Item]]:
         """For each token, the items that begin with it; terms of the lettering's language stand a little higher."""
-        spellings = [self._spellings(tokens, index) for index in range(len(tokens))]
-        found = [list(self._from(tokens, spellings, index)) for index in range(len(tokens))]
+        meant: dict[str, list[Spelt]] = {}
+        for token in tokens:
+            if token.full not in meant:
+                meant[token.full] = self._spelling.alternatives(token.full)
+        spellings = [self._spellings(tokens, index, meant) for index in range(len(tokens))]
+        found = [self._from(tokens, spellings, index) for index in range(len(tokens))]
         languages = self._languages(found)
-        return [[self._at_home(item, languages) for item in row] for row in found]
+        return [
+            [self._at_home(start, entry, languages) for entry in row] if row else [] for start, row in enumerate(found)
+        ]
 
-    def _languages(self, found: Sequence[Sequence[Item]]) -> dict[str, int]:
+    def _languages(self, found: Sequence[Sequence[Entry]]) -> dict[str, int]:
         """How much each language speaks in a lettering, in thousandths; a word of several languages speaks for each in part."""
         votes: dict[str, int] = dict.fromkeys(self._home, HOME_VOTES)
         for row in found:
-            for item in row:
-                speaking = {self.language(ref) for ref in (item.ref, *(other for other, _ in item.others))} - {""}
+            for _, _, refs, _, _ in row:
+                speaking = {self.language(ref) for ref, _ in refs}
+                speaking.discard("")
                 for language in speaking:
                     votes[language] = votes.get(language, 0) + 60 // len(speaking)
         total = sum(votes.values())
@@ -92,31 +109,26 @@ class Lexicon:
         """The language of a term or a telling word; empty for anything else."""
         if ref.startswith(LANGUAGE_MARK):
             return ref[1:]
-        entry = self._terms.get(ref)
-        return str(entry["language"]) if entry else ""
+        return self._languages_of.get(ref, "")
 
-    def _at_home(self, item: Item, languages: Mapping[str, int]) -> Item:
-        """The item with its terms ranked anew, each gaining by its language's share."""
-        if item.label not in ("front", "back", "notice", "agent", "office"):
-            return item
-        gain = self._weights["at-home"]
-        ranked = sorted(
-            (
-                (ref, behind + gain * languages.get(self.language(ref), 0) // 1000)
-                for ref, behind in ((item.ref, 0), *item.others)
-            ),
-            key=lambda pair: (-pair[1], pair[0]),
-        )
-        top = ranked[0][1]
-        others = tuple([(ref, weight - top) for ref, weight in ranked[1:]])
-        return Item(item.start, item.end, item.label, item.weight + top, ranked[0][0], others, item.respelt)
+    def _at_home(self, start: int, entry: Entry, languages: Mapping[str, int]) -> Item:
+        """The item of an entry, its terms each gaining by its language's share and ranked anew."""
+        after, label, refs, weight, respelt = entry
+        if label in SPEAKING:
+            gain = self._weights["at-home"]
+            refs = [(ref, behind + gain * languages.get(self.language(ref), 0) // 1000) for ref, behind in refs]
+            if len(refs) > 1:
+                refs.sort(key=_best_first)
+        top = refs[0][1]
+        others = tuple([(ref, behind - top) for ref, behind in refs[1:]])
+        return Item(start, after, label, weight + top, refs[0][0], others, respelt)
 
-    def _spellings(self, tokens: Sequence[Token], index: int) -> list[tuple[str, int, int, tuple[str, ...]]]:
+    def _spellings(
+        self, tokens: Sequence[Token], index: int, meant: Mapping[str, Sequence[Spelt]]
+    ) -> list[tuple[str, int, int, tuple[str, ...]]]:
         """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""
         token = tokens[index]
-        found: list[tuple[str, int, int, tuple[str, ...]]] = []
-        for word, cost, rules in self._spelling.alternatives(token.full):
-            found.append((word, index + 1, cost, rules))
+        found = [(word, index + 1, cost, rules) for word, cost, rules in meant[token.full]]
         if len(token.plain) > 1 and token.plain != token.full:
             found.append((token.plain, index + 1, 0, ()))
         joined, after = token.full, index + 1
@@ -140,10 +152,10 @@ class Lexicon:
 
     def _from(
         self, tokens: Sequence[Token], spellings: Sequence[Sequence[tuple[str, int, int, tuple[str, ...]]]], start: int
-    ) -> Iterator[Item]:
-        """All items that begin at one token."""
+    ) -> list[Entry]:
+        """All entries that begin at one token."""
         best: dict[tuple[int, str], dict[str, tuple[int, tuple[str, ...]]]] = {}
-        stack: list[tuple[str, int, int, tuple[str, ...]]] = list(spellings[start])
+        stack = list(spellings[start])
         while stack:
             key, after, cost, rules = stack.pop()
             for label, ref, weight, how in self._forms.get(key, ()):
@@ -152,24 +164,22 @@ class Lexicon:
                     or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))
                 ):
                     continue  # Parr is no spelling of par, Cort none of corrt, Js none of is
-                total = weight + cost + self._unmarked(tokens, start, after, key, label, how)
-                slot = best.setdefault((after, label), {})
-                if (
+                total = weight + cost
+                if how not in SOUND or label in CAREFUL or len(key) <= SURE_LENGTH:
+                    total += self._unmarked(tokens, start, after, key, label, how)
+                slot = best.get((after, label))
+                if slot is None:
+                    best[after, label] = {ref: (total, rules)}
+                elif (
                     ref not in slot
                     or slot[ref][0] < total
                     or (slot[ref][0] == total and len(rules) < len(slot[ref][1]))
                 ):
                     slot[ref] = (total, rules)
             if key in self._prefixes and after < len(tokens):
+                across = cost + self._weights.get("across-" + tokens[after].gap, 0)
                 for word, end, more, changed in spellings[after]:
-                    stack.append(
-                        (
-                            key + " " + word,
-                            end,
-                            cost + more + self._weights.get("across-" + tokens[after].gap, 0),
-                            rules + changed,
-                        )
-                    )
+                    stack.append((key + " " + word, end, across + more, rules + changed))
         if (
             start + 1 < len(tokens)
             and tokens[start + 1].gap == "k"
@@ -178,12 +188,14 @@ class Lexicon:
         ):
             # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
             best.setdefault((start + 2, "dedicatory"), {}).setdefault("dedicatory", (self._weights["superlative"], ()))
+        found: list[Entry] = []
         for (after, label), refs in best.items():
-            ranked = sorted(refs.items(), key=lambda pair: (-pair[1][0], pair[0]))
-            ref, (top, rules) = ranked[0]
-            yield Item(
-                start, after, label, top, ref, tuple((other, weight - top) for other, (weight, _) in ranked[1:]), rules
-            )
+            ranked = [(ref, total) for ref, (total, _) in refs.items()]
+            if len(ranked) > 1:
+                ranked.sort(key=_best_first)
+            ref, top = ranked[0]
+            found.append((after, label, [(each, total - top) for each, total in ranked], top, refs[ref][1]))
+        return found
 
     def _plain(self, key: str) -> bool:
         """Whether a word is an everyday word as well."""
@@ -242,3 +254,8 @@ class Lexicon:
         ):
             return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
         return 0
+
+
+def _best_first(ref: tuple[str, int]) -> tuple[int, str]:
+    """The order of the terms of one form: the weightiest first, then by name."""
+    return -ref[1], ref[0]

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from operator import add
 from typing import Any
 
 SURE_LENGTH = 3
 """A word of the list of at most so many letters is taken as it stands; any so short is respelt letter for letter only."""
 GUESSED = "guess"
 """Stands among the rules of a word that was only found as the nearest spelling in the list."""
+
+
+Spelt = tuple[str, int, tuple[str, ...]]
+"""A word of the list that a spelling may stand for, what that costs, and by which rules."""
 
 
 class Spelling:
@@ -22,8 +27,13 @@ class Spelling:
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]
         self._guessable: Sequence[str] = compiled["spelling"]["guessable"]
         self._heads = frozenset((pair[0], pair[1]) for pair in compiled["spelling"]["heads"])
-        self._deletions: dict[str, list[str]] | None = None
-        self._seen: dict[str, list[tuple[str, int, tuple[str, ...]]]] = {}
+        self._without: dict[str, dict[str, list[str]]] = {}
+        single = 0
+        while single < len(self._rules) and len(self._rules[single][1]) == 1:
+            single += 1
+        self._single_letters = self._rules[:single]
+        self._longer = self._rules[single:]
+        self._pairs = frozenset(find[:2] for _, find, _ in self._longer)
 
     def is_word(self, word: str) -> bool:
         """Whether a folded word occurs in any form of the list."""
@@ -35,18 +45,20 @@ class Spelling:
         Levelling twice changes nothing more than levelling once for words of the list; the result is a key, not a spelling.
         """
         fired: list[str] = []
-        for name, find, put in self._rules:
+        for name, find, put in self._single_letters:
             if find in word:
                 word = word.replace(find, put)
                 fired.append(name)
+        if not self._pairs.isdisjoint(map(add, word, word[1:])):
+            for name, find, put in self._longer:
+                if find in word:
+                    word = word.replace(find, put)
+                    fired.append(name)
         return word, tuple(fired)
 
-    def alternatives(self, word: str) -> list[tuple[str, int, tuple[str, ...]]]:
+    def alternatives(self, word: str) -> list[Spelt]:
         """The words of the list that a folded word may stand for: itself, its levelled likes, else near guesses."""
-        known = self._seen.get(word)
-        if known is not None:
-            return known
-        found: list[tuple[str, int, tuple[str, ...]]] = []
+        found: list[Spelt] = []
         if word in self._words:
             found.append((word, 0, ()))
             if len(word) <= SURE_LENGTH:
@@ -63,21 +75,23 @@ class Spelling:
             found.extend((like, self._guess_cost, (GUESSED,)) for like in self._near(word))
         if not found:
             found.append((word, 0, ()))
-        if len(self._seen) < 20_000:
-            self._seen[word] = found
         return found
 
     def _near(self, word: str) -> list[str]:
         """Words of the list one letter away: one more, one fewer, one other, or two changed about; the first is seldom misread."""
-        if self._deletions is None:
-            self._deletions = {}
+        first = word[0]
+        listed = self._without.get(first)
+        if listed is None:
+            listed = self._without[first] = {}
             for like in self._guessable:
+                if like[0] != first and (first, like[0]) not in self._heads:
+                    continue
                 for key in {like, *_without_one(like)}:
-                    self._deletions.setdefault(key, []).append(like)
+                    listed.setdefault(key, []).append(like)
         near: list[str] = []
         for key in (word, *_without_one(word)):
-            for like in self._deletions.get(key, ()):
-                if like not in near and (like[0] == word[0] or (word[0], like[0]) in self._heads):
+            for like in listed.get(key, ()):
+                if like not in near:
                     near.append(like)
         near.sort()
         return near[:3]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from margent.lettering.characters import DIGIT, LOWER, MARK, SPACE, UPPER, Characters
+from margent.lettering.characters import DIGIT, LOWER, MARK, SIGN, SPACE, UPPER, Characters
 from margent.lettering.transcription import Characterwise, Line, transcribe
 
 INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, ELIDED, OTHER = "i", "c", "a", "m", "l", "n", "e", "x"
@@ -47,70 +47,69 @@ class Token:
     supplied: bool
 
 
-def _pieces(
-    chars: str, kinds: Sequence[str], elisions: frozenset[str], characters: Characters
-) -> list[tuple[int, int]]:
+def _pieces(chars: str, kinds: str, folded: Sequence[str], elisions: frozenset[str]) -> list[tuple[int, int]]:
     """Where each token begins and ends among the characters of a line."""
     found: list[tuple[int, int]] = []
+    longest = max(map(len, elisions), default=0)
     size = len(chars)
     index = 0
     while index < size:
         kind = kinds[index]
-        if kind in (UPPER, LOWER, DIGIT):
+        if kind in "uld":
             start = index
             numeric = kind == DIGIT
             index += 1
             while index < size:
                 kind = kinds[index]
-                if kind in (UPPER, LOWER, DIGIT, MARK):
-                    before = kinds[index - 1]
-                    if not numeric and kind == UPPER and before == LOWER:
+                if kind in "uldm":
+                    if kind == UPPER and kinds[index - 1] == LOWER and not numeric:
                         break  # CarloFontana: two words run together
-                    if kind == LOWER and before == UPPER and index - start > 1 and kinds[index - 2] == UPPER:
+                    if kind == LOWER and kinds[index - 2 : index] == "uu" and index - start > 1:
                         found.append((start, index - 1))  # PTesta: the last capital begins the next word
                         start = index - 1
                     index += 1
-                elif chars[index] in APOSTROPHES and index + 1 < size and kinds[index + 1] in (UPPER, LOWER):
+                elif chars[index] in APOSTROPHES and index + 1 < size and kinds[index + 1] in "ul":
                     index += 1
-                    if characters.fold(chars[start : index - 1]) in elisions:
+                    if index - 1 - start <= longest and "".join(folded[start : index - 1]) in elisions:
                         break  # l'auteur: two words
                 elif chars[index] == "/" and numeric and index + 1 < size and kinds[index + 1] == DIGIT:
                     index += 1  # 73/100 is one number
                 else:
                     break
             found.append((start, index))
-        elif chars[index] in WORD_SIGNS:
-            found.append((index, index + 1))
-            index += 1
         else:
+            if chars[index] in WORD_SIGNS:
+                found.append((index, index + 1))
             index += 1
     return found
 
 
-def _shape(kinds: Sequence[str]) -> str:
+def _shape(kinds: str) -> str:
     """The shape of a word, from the kinds of its characters."""
     first = kinds[0]
-    letters = [kind for kind in kinds if kind in (UPPER, LOWER)]
     if first == DIGIT:
         return NUMBER
+    letters = kinds.count(UPPER) + kinds.count(LOWER)
     if not letters:
         return OTHER
     if first == LOWER:
         return LOWERCASE
-    if len(letters) == 1:
+    if letters == 1:
         return INITIAL
-    if LOWER in letters:
+    if LOWER in kinds:
         return CAPITALISED
-    return LETTERS if len(letters) <= GROUP else CAPITALS
+    return LETTERS if letters <= GROUP else CAPITALS
 
 
-def _gap(between: str, kinds: Sequence[str], short: bool, lower: bool) -> str:
+def _gap(between: str, kinds: str, short: bool, lower: bool) -> str:
     """The class of what stands between two tokens of one line.
 
     `short`: the word before has at most three letters; `lower`: the word behind begins with a small letter.
     """
     if not between:
         return "g"
+    if kinds == SPACE:
+        return "s"
     spaced = SPACE in kinds
     signs = [char for char, kind in zip(between, kinds, strict=True) if kind not in (SPACE, MARK)]
     if not signs:
@@ -143,14 +142,21 @@ def tokenise(
     for number, line in enumerate(lines):
         read: Characterwise = transcribe(line.text, notes)
         chars = read.chars
-        kinds = [characters.kind(char) for char in chars]
+        kinds = characters.kinds(chars)
+        folded = characters.folded(chars)
+        edited = True in read.supplied
         last = 0
         first = True
-        for start, end in _pieces(chars, kinds, elisions, characters):
-            letters = [i for i in range(start, end) if kinds[i] in (UPPER, LOWER, DIGIT) or chars[i] in WORD_SIGNS]
-            given = [i for i in letters if not read.supplied[i]]
-            full = characters.fold("".join([chars[i] for i in letters]))
-            plain = full if len(given) == len(letters) else characters.fold("".join([chars[i] for i in given]))
+        for start, end in _pieces(chars, kinds, folded, elisions):
+            if edited or MARK in kinds[start:end] or SIGN in kinds[start:end]:
+                letters = [i for i in range(start, end) if kinds[i] in "uld" or chars[i] in WORD_SIGNS]
+                given = [i for i in letters if not read.supplied[i]]
+                full = "".join([folded[i] for i in letters])
+                plain = full if len(given) == len(letters) else "".join([folded[i] for i in given])
+                supplied = not given
+            else:
+                full = plain = "".join(folded[start:end])
+                supplied = False
             if first:
                 gap = "^" if not tokens else ("n" if line.place == place else "p")
                 if divided and gap == "n" and kinds[start] == LOWER:
@@ -158,7 +164,7 @@ def tokenise(
             else:
                 before = tokens[-1]
                 gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, kinds[start] == LOWER)
-                before.stop = end > 0 and last < len(chars) and chars[last] in ".:·"
+                before.stop = chars[last] in ".:·"
             tokens.append(
                 Token(
                     number,
@@ -169,7 +175,7 @@ def tokenise(
                     ELIDED if chars[end - 1] in APOSTROPHES else _shape(kinds[start:end]),
                     gap,
                     False,
-                    not given,
+                    supplied,
                 )
             )
             last = end

@@ -44,6 +44,13 @@ def transcribe(text: str, notes: Sequence[str]) -> Characterwise:
 
     Brackets without a partner are read as signs.  The time taken is linear in the length of the text.
     """
+    if "[" not in text and "(" not in text:
+        return Characterwise(text, range(len(text)), [False] * len(text))
+    return _bracketed(text, notes)
+
+
+def _bracketed(text: str, notes: Sequence[str]) -> Characterwise:
+    """The characters that are read of a text with brackets."""
     partner: dict[int, int] = {}
     open_square: list[int] = []
     open_round: list[int] = []

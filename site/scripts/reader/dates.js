@@ -65,6 +65,17 @@ export class Dates {
     return total;
   }
 
+  /** Whether a date may begin with a token; spares most words the asking whether they are a year, a month, a day. */
+  #mayBegin(token) {
+    const text = points(token.full);
+    const [first] = text;
+    return (
+      first === "m" || first === "c" || DIGITS.includes(first ?? " ") ||
+      this.#months.has(token.full) || this.#fillers.has(token.full) ||
+      (text.length === 4 && text.some((char) => DIGITS.includes(char)))
+    );
+  }
+
   #day(token) {
     let digits = token.full;
     for (const ending of ENDINGS) {
@@ -84,6 +95,7 @@ export class Dates {
   }
 
   #date(tokens, start) {
+    if (!this.#mayBegin(tokens[start])) return null;
     let year = null;
     let month = null;
     let day = null;

@@ -18,6 +18,15 @@ const HOME_VOTES = 30;
 /** Before the language of a plain word, in the place of a term's slug. */
 export const LANGUAGE_MARK = "~";
 
+/** Labels of forms that gain where the lettering is in their language. */
+const SPEAKING = new Set(["front", "back", "notice", "agent", "office"]);
+
+/** How forms are made that need no stop and no capital behind them. */
+const SOUND = new Set(["whole", "variant"]);
+
+/** Labels that count on a capital, or on more letters than one. */
+const CAREFUL = new Set(["given", "place", "honorific", "firm", "post", "kin"]);
+
 /** Letters of a word joined from pieces at most. */
 const JOINED_LENGTH = 24;
 
@@ -75,18 +84,20 @@ export class Lexicon {
 
   /** For each token, the items that begin with it; terms of the lettering's language stand a little higher. */
   items(tokens) {
-    const spellings = tokens.map((_, index) => this.#spellings(tokens, index));
+    const meant = new Map();
+    for (const { full } of tokens) if (!meant.has(full)) meant.set(full, this.#spelling.alternatives(full));
+    const spellings = tokens.map((_, index) => this.#spellings(tokens, index, meant));
     const found = tokens.map((_, index) => this.#from(tokens, spellings, index));
     const languages = this.#languages(found);
-    return found.map((row) => row.map((item) => this.#atHome(item, languages)));
+    return found.map((row, start) => row.map((entry) => this.#atHome(start, entry, languages)));
   }
 
   /** How much each language speaks in a lettering, in thousandths. */
   #languages(found) {
     const votes = new Map(this.#home.map((language) => [language, HOME_VOTES]));
     for (const row of found) {
-      for (const item of row) {
-        const speaking = new Set([this.language(item.ref), ...item.others.map(([other]) => this.language(other))]);
+      for (const { refs } of row) {
+        const speaking = new Set(refs.map(([ref]) => this.language(ref)));
         speaking.delete("");
         for (const language of speaking) {
           votes.set(language, (votes.get(language) ?? 0) + floorDivide(60, speaking.size));
@@ -106,27 +117,24 @@ export class Lexicon {
     return this.#terms.get(ref)?.language ?? "";
   }
 
-  /** The item with its terms ranked anew, each gaining by its language's share. */
-  #atHome(item, languages) {
-    if (!["front", "back", "notice", "agent", "office"].includes(item.label)) return item;
-    const gain = this.#weights.get("at-home");
-    const ranked = sorted(
-      [[item.ref, 0], ...item.others].map(([ref, behind]) => [
-        ref,
-        behind + floorDivide(gain * (languages.get(this.language(ref)) ?? 0), 1000),
-      ]),
-      (pair) => [-pair[1], pair[0]],
-    );
-    const top = ranked[0][1];
-    const others = ranked.slice(1).map(([ref, weight]) => [ref, weight - top]);
-    return new Item(item.start, item.end, item.label, item.weight + top, ranked[0][0], others, item.respelt);
+  /** The item of an entry, its terms each gaining by its language's share and ranked anew. */
+  #atHome(start, { after, label, refs, weight, respelt }, languages) {
+    let ranked = refs;
+    if (SPEAKING.has(label)) {
+      const gain = this.#weights.get("at-home");
+      const share = (ref) => floorDivide(gain * (languages.get(this.language(ref)) ?? 0), 1000);
+      ranked = sorted(refs.map(([ref, behind]) => [ref, behind + share(ref)]), bestFirst);
+    }
+    const [ref, top] = ranked[0];
+    const others = ranked.slice(1).map(([other, behind]) => [other, behind - top]);
+    return new Item(start, after, label, weight + top, ref, others, respelt);
   }
 
   /** The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it. */
-  #spellings(tokens, index) {
+  #spellings(tokens, index, meant) {
     const token = tokens[index];
     const found = [];
-    for (const [word, cost, rules] of this.#spelling.alternatives(token.full)) found.push([word, index + 1, cost, rules]);
+    for (const [word, cost, rules] of meant.get(token.full)) found.push([word, index + 1, cost, rules]);
     if (length(token.plain) > 1 && token.plain !== token.full) found.push([token.plain, index + 1, 0, []]);
     let joined = token.full;
     let after = index + 1;
@@ -151,7 +159,7 @@ export class Lexicon {
     return found;
   }
 
-  /** All items that begin at one token. */
+  /** All entries that begin at one token: items before the language of the lettering is known. */
   #from(tokens, spellings, start) {
     const best = new Map(); // "after label" -> { after, label, refs }
     const slot = (after, label) => {
@@ -171,7 +179,8 @@ export class Lexicon {
         ) {
           continue; // Parr is no spelling of par, Cort none of corrt, Js none of is
         }
-        const total = weight + cost + this.#unmarked(tokens, start, after, key, label, how);
+        const careful = !SOUND.has(how) || CAREFUL.has(label) || letters <= SURE_LENGTH;
+        const total = weight + cost + (careful ? this.#unmarked(tokens, start, after, key, label, how) : 0);
         const refs = slot(after, label);
         const before = refs.get(ref);
         const better = !before || before[0] < total || (before[0] === total && rules.length < before[1].length);
@@ -194,14 +203,14 @@ export class Lexicon {
       const refs = slot(start + 2, "dedicatory");
       if (!refs.has("dedicatory")) refs.set("dedicatory", [this.#weights.get("superlative"), []]);
     }
-    const items = [];
+    const found = [];
     for (const { after, label, refs } of best.values()) {
-      const ranked = sorted([...refs], ([ref, [total]]) => [-total, ref]);
-      const [ref, [top, rules]] = ranked[0];
-      const others = ranked.slice(1).map(([other, [weight]]) => [other, weight - top]);
-      items.push(new Item(start, after, label, top, ref, others, rules));
+      const ranked = sorted([...refs].map(([ref, [total]]) => [ref, total]), bestFirst);
+      const [ref, top] = ranked[0];
+      const behind = ranked.map(([each, total]) => [each, total - top]);
+      found.push({ after, label, refs: behind, weight: top, respelt: refs.get(ref)[1] });
     }
-    return items;
+    return found;
   }
 
   /** Whether a word is an everyday word as well. */
@@ -255,4 +264,9 @@ export class Lexicon {
     }
     return 0;
   }
+}
+
+/** The order of the terms of one form: the weightiest first, then by name. */
+function bestFirst([ref, weight]) {
+  return [-weight, ref];
 }

@@ -17,8 +17,7 @@ export class Spelling {
   #guessCost;
   #guessable;
   #heads;
-  #deletions = null;
-  #seen = new Map();
+  #without = new Map();
 
   constructor(compiled, keys) {
     this.#rules = compiled.spelling.rules;
@@ -50,8 +49,6 @@ export class Spelling {
 
   /** The words of the list that a folded word may stand for, each with its cost and rules. */
   alternatives(word) {
-    const known = this.#seen.get(word);
-    if (known !== undefined) return known;
     const found = [];
     if (this.#words.has(word)) {
       found.push([word, 0, []]);
@@ -67,27 +64,28 @@ export class Spelling {
       for (const like of this.#near(word)) found.push([like, this.#guessCost, [GUESSED]]);
     }
     if (!found.length) found.push([word, 0, []]);
-    if (this.#seen.size < 20_000) this.#seen.set(word, found);
     return found;
   }
 
   /** Words of the list one letter away: one more, one fewer, one other, or two changed about; the first is seldom misread. */
   #near(word) {
-    if (this.#deletions === null) {
-      this.#deletions = new Map();
+    const [first] = word;
+    if (!this.#without.has(first)) {
+      const listed = new Map();
       for (const like of this.#guessable) {
+        const [head] = like;
+        if (head !== first && !this.#heads.has(first + head)) continue;
         for (const key of new Set([like, ...withoutOne(like)])) {
-          if (!this.#deletions.has(key)) this.#deletions.set(key, []);
-          this.#deletions.get(key).push(like);
+          if (!listed.has(key)) listed.set(key, []);
+          listed.get(key).push(like);
         }
       }
+      this.#without.set(first, listed);
     }
+    const listed = this.#without.get(first);
     const near = [];
     for (const key of [word, ...withoutOne(word)]) {
-      for (const like of this.#deletions.get(key) ?? []) {
-        const [read, meant] = [points(word)[0], points(like)[0]];
-        if (!near.includes(like) && (read === meant || this.#heads.has(read + meant))) near.push(like);
-      }
+      for (const like of listed.get(key) ?? []) if (!near.includes(like)) near.push(like);
     }
     near.sort(compare);
     return near.slice(0, 3);

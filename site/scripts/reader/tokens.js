@@ -28,7 +28,9 @@ const HYPHENS = "-=~⸗";
 const GROUP = 4;
 
 /** Where each token begins and ends among the characters of a line. */
-function pieces(chars, kinds, elisions, characters) {
+function pieces(chars, kinds, folded, elisions) {
+  let longest = 0;
+  for (const elision of elisions) longest = Math.max(longest, length(elision));
   const found = [];
   const size = chars.length;
   let index = 0;
@@ -54,7 +56,8 @@ function pieces(chars, kinds, elisions, characters) {
           (kinds[index + 1] === UPPER || kinds[index + 1] === LOWER)
         ) {
           index += 1;
-          if (elisions.has(characters.fold(chars.slice(start, index - 1)))) break; // l'auteur: two words
+          const elided = index - 1 - start <= longest && elisions.has(folded.slice(start, index - 1).join(""));
+          if (elided) break; // l'auteur: two words
         } else if (chars[index] === "/" && numeric && index + 1 < size && kinds[index + 1] === DIGIT) {
           index += 1; // 73/100 is one number
         } else break;
@@ -116,18 +119,19 @@ export function tokenise(lines, characters, elisions, notes) {
   lines.forEach((line, number) => {
     const read = transcribe(line.points, notes);
     const chars = read.chars;
-    const kinds = chars.map((char) => characters.kind(char));
+    const kinds = characters.kinds(chars);
+    const folded = characters.folded(chars);
     let last = 0;
     let first = true;
-    for (const [start, end] of pieces(chars, kinds, elisions, characters)) {
+    for (const [start, end] of pieces(chars, kinds, folded, elisions)) {
       const letters = [];
       for (let i = start; i < end; i += 1) {
         const kind = kinds[i];
         if (kind === UPPER || kind === LOWER || kind === DIGIT || WORD_SIGNS.includes(chars[i])) letters.push(i);
       }
       const given = letters.filter((i) => !read.supplied[i]);
-      const full = characters.fold(letters.map((i) => chars[i]));
-      const plain = given.length === letters.length ? full : characters.fold(given.map((i) => chars[i]));
+      const full = letters.map((i) => folded[i]).join("");
+      const plain = given.length === letters.length ? full : given.map((i) => folded[i]).join("");
       let before;
       if (first) {
         before = !tokens.length ? "^" : line.place === place ? "n" : "p";

@@ -34,6 +34,14 @@ function strip(chars, signs) {
 
 /** The characters that are read of a line's code points, each with its index and whether an editor supplied it. */
 export function transcribe(text, notes) {
+  if (!text.includes("[") && !text.includes("(")) {
+    return { chars: text, at: [...text.keys()], supplied: text.map(() => false) };
+  }
+  return bracketed(text, notes);
+}
+
+/** The characters that are read of a text with brackets. */
+function bracketed(text, notes) {
   const partner = new Map();
   const openSquare = [];
   let openRound = [];
