@@ -6,7 +6,7 @@ import sys
 import click
 import pytest
 
-from margent.cli import margent
+from margent.cli import margent, run
 
 # An audit hook cannot be taken off again and sees every connection that Python code tries, whatever the library.
 FORBID = """
@@ -37,6 +37,11 @@ TRIED = {
         ["import", "makers", "{tmp}/makers.csv", "--to", "{tmp}/ours", "--base", "https://prints.museum.example/"],
         {0},
     ),
+    "begin": (
+        ["begin", "{tmp}/ours", "--base", "https://prints.museum.example/", "--title", "Ours", "--publisher", "Us"],
+        {0},
+    ),
+    "add": (["add", "maker", "Verrou, Anna", "--role", "engraver", "--to", "{tmp}/begun", "--dry"], {0}),
     "publish": (["publish", "--to", "{tmp}/public"], {0}),
     "score": (["score", "--help"], {0}),
 }
@@ -54,6 +59,18 @@ def test_every_command_is_tried():
 def test_a_command_works_without_the_network(name, tmp_path):
     args, good = TRIED[name]
     (tmp_path / "letterings.csv").write_text(f'id,lettering\n1,"{LETTERING}"\n')
+    if name == "add":
+        begin = [
+            "begin",
+            str(tmp_path / "begun"),
+            "--base",
+            "https://prints.museum.example/",
+            "--title",
+            "Ours",
+            "--publisher",
+            "Us",
+        ]
+        assert run(begin) == 0
     (tmp_path / "makers.csv").write_text("id,name,uri\n1,Anna Verrou,https://elsewhere.example/1\n")
     command = [sys.executable, "-c", FORBID, *(word.format(tmp=tmp_path) for word in args)]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)

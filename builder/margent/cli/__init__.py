@@ -39,6 +39,8 @@ COMMANDS: dict[str, Listed] = {
     "gaps": Listed("margent.cli.gaps", "List the words of a file of letterings that were not read."),
     "check": Listed("margent.cli.check", "Say what is wrong in a vocabulary, by file and line."),
     "tidy": Listed("margent.cli.tidy", "Write Turtle files in their one stable form."),
+    "begin": Listed("margent.cli.begin", "Begin an institution's own authority of makers and marks."),
+    "add": Listed("margent.cli.add", "Add a term, a maker, a form of a name or a mark."),
     "import": Listed("margent.cli.import_makers", "Take a list of makers from elsewhere into an authority."),
     "publish": Listed("margent.cli.publish", "Write the site, the dumps and the compiled reader."),
     "score": Listed("margent.cli.score", "Compare readings with letterings judged by hand."),

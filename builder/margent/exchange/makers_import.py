@@ -7,25 +7,19 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
-from urllib.parse import urldefrag
 
 from pyoxigraph import Literal, NamedNode
 
 from margent.exchange.listed_maker import Listed, ListedMaker, NotTaken, slug_of_id
-from margent.exchange.maker_entry import Entry, lay_in, named
-from margent.faults import Fault
+from margent.exchange.maker_entry import lay_in
+from margent.vocabulary.authority_files import MOST_ENTRIES, PUBLICATION, AuthorityFolder
+from margent.vocabulary.entry import Entry, dated, named
 from margent.vocabulary.in_place import put_in_place
 from margent.vocabulary.model import Iri
-from margent.vocabulary.namespaces import TYPE, expand
-from margent.vocabulary.new_authority import NewAuthority, checked_base
+from margent.vocabulary.namespaces import TYPE
+from margent.vocabulary.new_authority import NewAuthority
 from margent.vocabulary.slugs import slug
-from margent.vocabulary.tidy import natural, tidied
-from margent.vocabulary.turtle import TurtleFile, read_folder
-
-MOST_ENTRIES = 500
-"""Entries of one file at most, so that a change shows and a file opens."""
-
-_PUBLICATION = "publication.ttl"
+from margent.vocabulary.tidy import natural
 
 
 class Change(NamedTuple):
@@ -70,64 +64,6 @@ class ListSource:
         return slug(self.name) or "list"
 
 
-class AuthorityFolder:
-    """The files of an authority, or of a folder that is to become one."""
-
-    def __init__(self, folder: Path, base: str | None) -> None:
-        if folder.exists() and not folder.is_dir():
-            raise Fault(f"{folder}: is a file; name a folder with --to, which may be new")
-        self.folder = folder
-        there = folder.is_dir()
-        self.files = {file.path: file for file in read_folder(folder)} if there else {}
-        publication = folder / _PUBLICATION
-        self.begun = publication in self.files
-        said = _base_in(self.files[publication]) if self.begun else None
-        if base is not None:
-            checked_base(base)
-        if said is not None and base is not None and base != said:
-            raise Fault(
-                f"--base {base}: the authority in {folder} stands under {said}; leave --base out, or name another folder"
-            )
-        if (found := said or base) is None:
-            raise Fault(
-                f"{folder}: has no publication.ttl yet; say with --base under which IRI its makers are to stand"
-            )
-        self.base = found
-        self.entries: dict[Iri, Path] = {}
-        self.by_file: dict[Path, dict[Iri, Entry]] = {}
-        for path, file in self.files.items():
-            for triple in file.triples:
-                if isinstance(triple.subject, NamedNode):
-                    iri = Iri(urldefrag(triple.subject.value).url)
-                    entries = self.by_file.setdefault(path, {})
-                    entries.setdefault(iri, Entry(iri)).triples.add(triple)
-                    self.entries.setdefault(iri, path)
-        self.touched: set[Path] = set()
-
-    def entry(self, iri: Iri) -> Entry | None:
-        """The entry of that IRI, or None."""
-        path = self.entries.get(iri)
-        return self.by_file[path][iri] if path is not None else None
-
-    def put(self, entry: Entry, path: Path) -> None:
-        """Nothing comes back: a new entry stands in that file."""
-        self.by_file.setdefault(path, {})[entry.iri] = entry
-        self.entries[entry.iri] = path
-        self.touched.add(path)
-
-    def texts(self) -> dict[Path, str]:
-        """The tidy text of each file that was touched; raises Fault where a file has what the tidy form has no place for."""
-        texts: dict[Path, str] = {}
-        for path in sorted(self.touched):
-            file = self.files.get(path)
-            triples = [triple for entry in self.by_file[path].values() for triple in entry.triples]
-            if file is None:
-                texts[path] = tidied(TurtleFile(path, "", self.base, {}, triples))
-            else:
-                texts[path] = tidied(TurtleFile(path, file.text, file.base, file.prefixes, triples))
-        return texts
-
-
 def import_makers(
     listed: Iterable[Listed], folder: Path, base: str | None, source: ListSource, today: dt.date, *, dry: bool = False
 ) -> Outcome:
@@ -145,7 +81,7 @@ def import_makers(
         authority.put(_source(cited, source, today), folder / "sources" / "lists.ttl")
     texts = authority.texts()
     if not authority.begun and texts:
-        path = folder / _PUBLICATION
+        path = folder / PUBLICATION
         begun = NewAuthority(
             authority.base,
             f"Makers of the list {source.name}",
@@ -252,16 +188,7 @@ def _source(iri: Iri, source: ListSource, today: dt.date) -> Entry:
     entry = Entry(iri)
     entry.add(iri, "a", named("mg:Source"))
     entry.add(iri, "dcterms:title", Literal(f"{source.name} (a list of makers)", language="en"))
-    entry.add(iri, "dcterms:issued", Literal(today.isoformat(), datatype=NamedNode(expand("edtf:EDTF"))))
+    entry.add(iri, "dcterms:issued", dated(today.isoformat()))
     note = f"Taken in from the file {source.file} ({source.form}) on {today.isoformat()}, and not compared with prints."
     entry.add(iri, "skos:note", Literal(note, language="en"))
     return entry
-
-
-def _base_in(file: TurtleFile) -> str:
-    """The base that a publication.ttl says; raises Fault where it says none."""
-    predicate = named("mg:base")
-    for triple in file.triples:
-        if triple.predicate == predicate and isinstance(triple.object, NamedNode):
-            return triple.object.value
-    raise Fault(f"{file.path}: says no base; add mg:base <https://.../>")
