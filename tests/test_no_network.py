@@ -32,6 +32,7 @@ TRIED = {
     "mark": (["mark", "VA", "--device", "key", "--authority", "demo"], {0}),
     "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),
     "check": (["check"], {0, 1}),
+    "compare": (["compare", "{tmp}/makers.nt", "{tmp}/makers.nt"], {0}),
     "tidy": (["tidy", "--check"], {0, 1}),
     "import": (
         ["import", "makers", "{tmp}/makers.csv", "--to", "{tmp}/ours", "--base", "https://prints.museum.example/"],
@@ -71,6 +72,7 @@ def test_a_command_works_without_the_network(name, tmp_path):
             "Us",
         ]
         assert run(begin) == 0
+    (tmp_path / "makers.nt").write_text("<https://a.example/1> <https://a.example/is> <https://a.example/2> .\n")
     (tmp_path / "makers.csv").write_text("id,name,uri\n1,Anna Verrou,https://elsewhere.example/1\n")
     command = [sys.executable, "-c", FORBID, *(word.format(tmp=tmp_path) for word in args)]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)

@@ -38,6 +38,7 @@ COMMANDS: dict[str, Listed] = {
     "attribute": Listed("margent.cli.attribute", "Take an attribution apart: how sure, how near, and to whom."),
     "gaps": Listed("margent.cli.gaps", "List the words of a file of letterings that were not read."),
     "check": Listed("margent.cli.check", "Say what is wrong in a vocabulary, by file and line."),
+    "compare": Listed("margent.cli.compare", "Say what a newer version changes and breaks."),
     "tidy": Listed("margent.cli.tidy", "Write Turtle files in their one stable form."),
     "begin": Listed("margent.cli.begin", "Begin an institution's own authority of makers and marks."),
     "add": Listed("margent.cli.add", "Add a term, a maker, a form of a name or a mark."),
