@@ -28,6 +28,7 @@ TRIED = {
     "read": (["read", LETTERING, "--as", "json"], {0, 1}),
     "word": (["word", "sculpsit"], {0, 1}),
     "who": (["who", "A. Verrou", "--authority", "demo"], {0}),
+    "forms": (["forms", "Verrou, Anna", "--authority", "demo"], {0}),
     "attribute": (["attribute", "workshop of Anna Verrou, after Holm"], {0}),
     "mark": (["mark", "VA", "--device", "key", "--authority", "demo"], {0}),
     "gaps": (["gaps", "{tmp}/letterings.csv"], {0}),

@@ -35,6 +35,7 @@ COMMANDS: dict[str, Listed] = {
     "word": Listed("margent.cli.word", "Look up what a word or abbreviation on a print says."),
     "who": Listed("margent.cli.who", "Say which maker is meant by a name on a print."),
     "mark": Listed("margent.cli.mark", "Find a monogram, device or stamp, and for whom it stands."),
+    "forms": Listed("margent.cli.forms", "Say how a maker's name may stand on prints."),
     "attribute": Listed("margent.cli.attribute", "Take an attribution apart: how sure, how near, and to whom."),
     "gaps": Listed("margent.cli.gaps", "List the words of a file of letterings that were not read."),
     "check": Listed("margent.cli.check", "Say what is wrong in a vocabulary, by file and line."),

@@ -316,6 +316,11 @@ class Index:
             for number in self._by_class.get(each, ()):
                 note(number, "equivalent", -2)
         self._note_inflected(level, note_alike)
+        for ending in lore.vernacular_endings:
+            if text.endswith(ending) and len(text) > len(ending) + LEAST_STEM:
+                # Taken off before spelling is undone, which would join the ending to the letters before it: -ks as -x.
+                for number in self._by_level.get(lore.level(Folded(text[: -len(ending)])), ()):
+                    note_alike(number, "inflected", -3)
         if cut or (not found and 2 < len(text) < 5):
             self._note_cut(text, note)
         if len(level) >= LEAST_NEAR:
@@ -327,7 +332,9 @@ class Index:
 
         def note_all(stem: str, ending: str, how: str, cost: int) -> None:
             if len(stem) >= LEAST_STEM:
-                for number in self._by_level.get(Level(stem + ending), ()):
+                # A bare stem is levelled anew: what now stands last may be spelt in another way there.
+                bare = Level(stem + ending) if ending else self.lore.level(Folded(stem))
+                for number in self._by_level.get(bare, ()):
                     note(number, how, cost)
 
         for ending in self.lore.unendings:

@@ -52,6 +52,14 @@ class Lore:
             (rule for rule in rules if isinstance(rule, NameParadigm)), key=lambda rule: (rule.order, rule.iri)
         )
         self.endings = [rule for rule in rules if isinstance(rule, NameEnding)]
+        self.vernacular_endings = sorted(
+            {
+                fold(text.value).replace("'", "")
+                for rule in self.endings
+                if not rule.of_forename and not rule.instead_of
+                for text in rule.endings
+            }
+        )
         self._seen_patronymics: dict[Folded, bool] = {}
         self._patronymics = sorted(
             {fold(text.value) for rule in self.endings if rule.key == "patronymic" for text in rule.endings},
@@ -83,8 +91,9 @@ class Lore:
             if len(found := tokens(word.value)) == 1 and len(found[0].text) > 3
         )
         """Words that may be left out of a name; some are surnames too, so that only their place in the name decides."""
-        self.before_name = _phrases_of_lists(lists, "honorific")
-        self.behind_name = _phrases_of_lists(lists, "postnominal")
+        telling = {phrase for known in self.phrases.values() for phrase, _ in known}
+        self.before_name = _phrases_of_lists(lists, "honorific") - telling
+        self.behind_name = _phrases_of_lists(lists, "postnominal") - telling
         """Titles before a name, and honours and orders behind it, as words: le Sieur, R. A."""
         self.origins = frozenset(
             found[0].text
@@ -103,6 +112,11 @@ class Lore:
         self.forenames: dict[Folded, tuple[str, ...]] = {}
         """Folded forename or short form -> the entries it belongs to; a forename of two words under its joined words."""
         self.forename_forms: dict[str, tuple[Folded, ...]] = {}
+        self.latin_forenames = {
+            forename.slug: tuple(label.value for label in forename.labels if label.lang == "la")
+            for forename in vocabulary.forenames.values()
+        }
+        self.forename_gender = {forename.slug: forename.gender or "" for forename in vocabulary.forenames.values()}
         self.compounds: dict[Folded, tuple[Folded, Folded]] = {}
         """A forename of two, written as one word -> the two: Giambattista, Gio. Batta."""
         self._read_forenames(vocabulary)
@@ -236,6 +250,7 @@ class Lore:
 
 def cases(paradigm: NameParadigm) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The cases of a paradigm by name, each with its endings; feminine, plural and the adjective of the house too."""
+    woman = paradigm.feminine if paradigm.feminine and paradigm.feminine.endswith("a") else None
     adjective = tuple(paradigm.adjective + end for end in ADJECTIVE_ENDINGS) if paradigm.adjective else ()
     return (
         ("nominative", (paradigm.nominative,)),
@@ -249,6 +264,8 @@ def cases(paradigm: NameParadigm) -> tuple[tuple[str, tuple[str, ...]], ...]:
         ("plural accusative", paradigm.plural_accusative),
         ("feminine", (paradigm.feminine,) if paradigm.feminine else ()),
         ("feminine genitive", (paradigm.feminine_genitive,) if paradigm.feminine_genitive else ()),
+        ("feminine accusative", (woman + "m",) if woman else ()),
+        ("feminine ablative", (woman,) if woman else ()),
         ("adjective", adjective),
     )
 
