@@ -120,7 +120,7 @@ class _Builder:
             name.labels.append(item.label)
             return
         fresh = Name(item.start, item.end, [item.label], item.label == "sameman")
-        if source == "list" or (context == "after" and source in ("front", "front-list")):
+        if source == "list" or step.bond == "comma" or (context == "after" and source in ("front", "front-list")):
             clause = self.current if self.current is not None else self.begin()
         else:
             clause = self.begin()

@@ -110,6 +110,8 @@ class Judge:
         if not techniques and any("lithographer" in roles for roles in first):
             techniques = frozenset(("lithography",))
         nameless = {role for refs in self._without_name(clauses) for role in self._senses.usual(refs)}
+        if "dedicatee" in nameless:
+            nameless.add("dedicator")  # "dedicato al merito di ...": somebody dedicates, though nobody signs
         towns_before = {
             item.end
             for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]

@@ -235,8 +235,11 @@ class Lexicon:
                 return self._weights["before-raised"]  # Devotiss.mo is no devotiss.
             if label == "given" and len(tokens[after].full) <= RAISED:
                 return self._weights["given-raised"]  # Sig.r is no Sigismund
-        if label == "front" and how == "whole" and last.stop and letters <= SURE_LENGTH and self._plain(key):
-            return self._weights["stopped-plain"]
+        if label == "front" and how == "whole" and last.stop:
+            if letters > SURE_LENGTH:
+                return self._weights["stopped-whole"]  # "excudit. Tot Amsterdam by ...": a sentence ends
+            if self._plain(key):
+                return self._weights["stopped-plain"]
         if (
             label in ("front", "back")
             and how in ("short", "cut")

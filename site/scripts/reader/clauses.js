@@ -75,7 +75,8 @@ class Builder {
       return;
     }
     const fresh = new Name(item.start, item.end, [item.label], item.label === "sameman");
-    const goesOn = source === "list" || (context === "after" && (source === "front" || source === "front-list"));
+    const goesOn =
+      source === "list" || step.bond === "comma" || (context === "after" && (source === "front" || source === "front-list"));
     const clause = goesOn && this.current !== null ? this.current : this.begin();
     clause.alone = context === "alone";
     clause.names.push(fresh);

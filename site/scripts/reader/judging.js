@@ -114,6 +114,7 @@ export class Judge {
     const first = drafts.map((draft) => new Set(this.#usual(draft.clause)));
     if (!techniques.size && first.some((roles) => roles.has("lithographer"))) techniques = new Set(["lithography"]);
     const nameless = this.#withoutName(clauses).flatMap((refs) => this.#senses.usual(refs));
+    if (nameless.includes("dedicatee")) nameless.push("dedicator"); // "dedicato al merito di ...": somebody dedicates
     const townsBefore = new Set();
     for (const item of [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]) {
       if (item.label === "place") townsBefore.add(item.end);

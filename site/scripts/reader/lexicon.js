@@ -253,8 +253,9 @@ export class Lexicon {
       if (sided && this.#superlatives.has(tokens[after].full)) return this.#weights.get("before-raised"); // Devotiss.mo is no devotiss.
       if (label === "given" && length(tokens[after].full) <= RAISED) return this.#weights.get("given-raised"); // Sig.r is no Sigismund
     }
-    if (label === "front" && how === "whole" && last.stop && letters <= SURE_LENGTH && this.#plain(key)) {
-      return this.#weights.get("stopped-plain");
+    if (label === "front" && how === "whole" && last.stop) {
+      if (letters > SURE_LENGTH) return this.#weights.get("stopped-whole"); // "excudit. Tot Amsterdam by ...": a sentence ends
+      if (this.#plain(key)) return this.#weights.get("stopped-plain");
     }
     if (sided && cut && after - start === 1 && !last.stop && this.#plain(key)) {
       return this.#weights.get(label === "back" ? "unstopped-plain" : "unstopped-plain-front");
