@@ -5,7 +5,10 @@ import { answersTo, kindOf } from "./look-up/answers.js";
 import { Shards } from "./look-up/shards.js";
 import { ROOT } from "./page/given.js";
 import { make } from "./page/make.js";
-import { say } from "./page/texts.js";
+import { LANGUAGE, say } from "./page/texts.js";
+
+/** The language of what is English in the list, where the page is not. */
+const ENGLISH = LANGUAGE === "en" ? null : "en";
 
 class LookUp {
   #form;
@@ -71,9 +74,9 @@ class LookUp {
       make(
         "a",
         { href: `${this.#form.dataset.root}${row.page}.html` },
-        make(kind === "term" ? "i" : "span", { class: "entry", lang: row.lang || null, dir: "auto" }, row.label),
+        make(kind === "term" ? "i" : "span", { class: "entry", lang: row.lang || ENGLISH, dir: "auto" }, row.label),
         " ",
-        make("span", {}, row.said || say(`look-up-${kind}`)),
+        row.said ? make("span", { lang: ENGLISH }, row.said) : make("span", {}, say(`look-up-${kind}`)),
         through,
       ),
     );

@@ -85,7 +85,7 @@ def many():
         if number % 60 == 0:
             words = ["petrus", "holm"]
         entry = Found(f"maker/m-{number}", " ".join(words), "", "about 1600; engraver")
-        found += [Row(" ".join(words[at:] + words[:at]), " ".join(words), at, entry) for at in range(2)]
+        found += [Row(" ".join(words[at:] + words[:at]), " ".join(words), at, entry, 90) for at in range(2)]
     return sorted(found, key=lambda row: (row.key, row.found.page, row.at))
 
 

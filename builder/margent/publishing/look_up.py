@@ -44,12 +44,13 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One way to an entry: the key, the form it was made of, at which of its words the key begins."""
+    """One way to an entry: the key, the form it was made of, at which of its words the key begins, and its size in characters."""
 
     key: str
     form: str
     at: int
     found: Found
+    size: int = 0
 
 
 def rows(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> list[Row]:
@@ -63,7 +64,8 @@ def rows(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> list[Row]:
                 seen.add(key)
                 words = key.split(" ")
                 turns = range(min(len(words), MOST_WORDS))
-                made += [Row(" ".join(words[at:] + words[:at]), form, at, found) for at in turns]
+                size = len(form) + len(found.page) + len(found.label) + len(found.said) + 28
+                made += [Row(" ".join(words[at:] + words[:at]), form, at, found, size) for at in turns]
     made.sort(key=lambda row: (row.key, row.found.rank, row.found.page, row.form, row.at))
     return made
 

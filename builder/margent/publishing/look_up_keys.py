@@ -7,6 +7,8 @@ concern one letter (v and u, j and i, y and i) are undone, and a letter doubled 
 
 from __future__ import annotations
 
+import re
+
 from margent.lettering.characters import DIGIT, LOWER, UPPER
 from margent.publishing.folding import APOSTROPHES, characters
 from margent.vocabulary.model import Vocabulary
@@ -17,6 +19,16 @@ _TYPED = ((0x30, 0x39), (0x41, 0x24F), (0x370, 0x4FF), (0x1E00, 0x1FFF), (0xA720
 
 _MARKS = ((0x300, 0x36F), (0x1DC0, 0x1DFF))
 """Signs above or below a letter, which say nothing by themselves."""
+
+
+_DOUBLED = re.compile(r"([^0-9])\1+")
+
+
+class _Letters(dict[int, str]):
+    """What each character is counted as; any other parts words."""
+
+    def __missing__(self, point: int) -> str:
+        return " "
 
 
 class Keys:
@@ -34,17 +46,11 @@ class Keys:
         for first, last in _MARKS:
             self.table |= {chr(point): "" for point in range(first, last + 1)}
         self.table |= dict.fromkeys(APOSTROPHES, "")
+        self._letters = _Letters({ord(char): to for char, to in self.table.items()})
 
     def __call__(self, text: str) -> str:
         """The key; empty where the text has no letter and no figure that the table knows."""
-        out: list[str] = []
-        last = ""
-        for char in text:
-            for each in self.table.get(char, " "):
-                if each != last or each.isdigit():
-                    out.append(each)
-                last = each
-        return "".join(out).strip()
+        return _DOUBLED.sub(r"\1", text.translate(self._letters)).strip()
 
     def published(self) -> dict[str, str]:
         """The table without the plain letters and figures that stand for themselves."""

@@ -8,7 +8,8 @@ what was typed, however large the authority.
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from heapq import nsmallest
 from itertools import groupby
 from pathlib import Path
 
@@ -22,10 +23,12 @@ FORMAT = 2
 
 FOLDER = "look-up"
 
-FULL = 24_000
+FULL = 44_000
 """Characters of one file at most, which compress to less than 12 kB; only what is under one single key may be more."""
 WANTED = 40
 """Rows that stand in the file of a text with which too many keys begin."""
+FORMS = 8
+"""Forms of one entry that may stand side by side among them."""
 
 Node = dict[str, "Node | int"]
 
@@ -94,7 +97,7 @@ def file_name(name: str) -> str:
 
 def _most_wanted(exact: Sequence[Row], longer: Sequence[Row]) -> list[Row]:
     """Rows for a text with which too many keys begin: those that are no more than it, then the shortest of the best kinds."""
-    best = sorted(longer, key=lambda row: (row.at > 0, row.found.rank, len(row.key), row.key, row.found.page))
+    best = nsmallest(WANTED * FORMS, longer, key=_wanted)
     chosen: dict[str, Row] = {}
     for row in [*exact, *best]:
         if len(chosen) == max(WANTED, len(exact)):
@@ -103,15 +106,17 @@ def _most_wanted(exact: Sequence[Row], longer: Sequence[Row]) -> list[Row]:
     return list(chosen.values())
 
 
+def _wanted(row: Row) -> tuple[bool, int, int, str, str]:
+    return row.at > 0, row.found.rank, len(row.key), row.key, row.found.page
+
+
 def _order(row: Row) -> tuple[str, int, str, str, int]:
     return row.key, row.found.rank, row.found.page, row.form, row.at
 
 
-def _size(some: Collection[Row]) -> int:
-    """Characters of a file with these rows, about: an entry is written once, however many forms of it are there."""
-    entries = {row.found.page: row.found for row in some}
-    forms = sum(len(row.form) + 12 for row in some)
-    return forms + sum(len(each.page) + len(each.label) + len(each.said) + 16 for each in entries.values())
+def _size(some: Iterable[Row]) -> int:
+    """Characters of a file with these rows, at most: an entry is written once, however many of its forms are there."""
+    return sum(row.size for row in some)
 
 
 def _shard(own: Sequence[Row]) -> str:
