@@ -220,42 +220,40 @@ class Lexicon:
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
-        if (
-            how == "sign"
-            and letters <= 5
-            and after < len(tokens)
-            and (
-                (tokens[after].gap in "as" and tokens[after].shape in "ca" and not (label == "front" and letters > 2))
-                or (tokens[after].gap == "k" and tokens[after].shape == "i")
-            )
-        ):
-            return self._weights["sign-then-capital"]
-        if after < len(tokens) and tokens[after].gap == "k" and tokens[after].shape == "l":
-            if label in ("front", "back") and tokens[after].full in self._superlatives:
+        if after < len(tokens) and (cost := self._before(tokens[after], letters, label, how)):
+            return cost
+        several = after - start > 1 and how in ("short", "cut")
+        return 0 if several else self._stops(last, letters, key, label, how)
+
+    def _before(self, following: Token, letters: int, label: str, how: str) -> int:
+        """What it costs a form that the word behind it belongs with it or is no word to follow it."""
+        if how == "sign" and letters <= 5:
+            capital = following.gap in "as" and following.shape in "ca" and not (label == "front" and letters > 2)
+            if capital or (following.gap == "k" and following.shape == "i"):
+                return self._weights["sign-then-capital"]
+        if following.gap == "k" and following.shape == "l":
+            if label in ("front", "back") and following.full in self._superlatives:
                 return self._weights["before-raised"]  # Devotiss.mo is no devotiss.
-            if label == "given" and len(tokens[after].full) <= RAISED:
+            if label == "given" and len(following.full) <= RAISED:
                 return self._weights["given-raised"]  # Sig.r is no Sigismund
+        return 0
+
+    def _stops(self, last: Token, letters: int, key: str, label: str, how: str) -> int:
+        """What it costs a term that it has a stop and is whole, or has none and is cut short."""
+        if label not in ("front", "back"):
+            return 0
         if label == "front" and how == "whole" and last.stop:
             if letters > SURE_LENGTH:
                 return self._weights["stopped-whole"]  # "excudit. Tot Amsterdam by ...": a sentence ends
             if self._plain(key):
                 return self._weights["stopped-plain"]
-        if (
-            label in ("front", "back")
-            and how in ("short", "cut")
-            and after - start == 1
-            and not last.stop
-            and self._plain(key)
-        ):
-            return self._weights["unstopped-plain" if label == "back" else "unstopped-plain-front"]
-        if (
-            label in ("front", "back")
-            and how in ("short", "cut")
-            and not last.stop
-            and letters <= 3
-            and after - start == 1
-        ):
-            return self._weights["unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"]
+        if how in ("short", "cut") and not last.stop:
+            if self._plain(key):
+                return self._weights["unstopped-plain" if label == "back" else "unstopped-plain-front"]
+            if letters <= 3:
+                return self._weights[
+                    "unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"
+                ]
         return 0
 
 

@@ -223,7 +223,6 @@ export class Lexicon {
     const letters = length(key);
     const first = tokens[start];
     const sided = label === "front" || label === "back";
-    const cut = how === "short" || how === "cut";
     if (letters === 1 && first.shape === "i") {
       if (!sided) {
         if (PLAIN.has(label)) return this.#weights.get(first.stop ? "letter-stop" : "letter-plain");
@@ -240,28 +239,39 @@ export class Lexicon {
       return this.#weights.get("letter-firm");
     }
     if (how === "sign" && first.shape === "l") return this.#weights.get("lower-siglum");
-    if (
-      how === "sign" &&
-      letters <= 5 &&
-      after < tokens.length &&
-      (("as".includes(tokens[after].gap) && "ca".includes(tokens[after].shape) && !(label === "front" && letters > 2)) ||
-        (tokens[after].gap === "k" && tokens[after].shape === "i"))
-    ) {
-      return this.#weights.get("sign-then-capital");
+    if (after < tokens.length) {
+      const cost = this.#before(tokens[after], letters, label, how);
+      if (cost) return cost;
     }
-    if (after < tokens.length && tokens[after].gap === "k" && tokens[after].shape === "l") {
-      if (sided && this.#superlatives.has(tokens[after].full)) return this.#weights.get("before-raised"); // Devotiss.mo is no devotiss.
-      if (label === "given" && length(tokens[after].full) <= RAISED) return this.#weights.get("given-raised"); // Sig.r is no Sigismund
+    const several = after - start > 1 && (how === "short" || how === "cut");
+    return several ? 0 : this.#stops(last, letters, key, label, how);
+  }
+
+  /** What it costs a form that the word behind it belongs with it or is no word to follow it. */
+  #before(following, letters, label, how) {
+    if (how === "sign" && letters <= 5) {
+      const capital =
+        "as".includes(following.gap) && "ca".includes(following.shape) && !(label === "front" && letters > 2);
+      if (capital || (following.gap === "k" && following.shape === "i")) return this.#weights.get("sign-then-capital");
     }
+    if (following.gap === "k" && following.shape === "l") {
+      const sided = label === "front" || label === "back";
+      if (sided && this.#superlatives.has(following.full)) return this.#weights.get("before-raised"); // Devotiss.mo is no devotiss.
+      if (label === "given" && length(following.full) <= RAISED) return this.#weights.get("given-raised"); // Sig.r is no Sigismund
+    }
+    return 0;
+  }
+
+  /** What it costs a term that it has a stop and is whole, or has none and is cut short. */
+  #stops(last, letters, key, label, how) {
+    if (label !== "front" && label !== "back") return 0;
     if (label === "front" && how === "whole" && last.stop) {
       if (letters > SURE_LENGTH) return this.#weights.get("stopped-whole"); // "excudit. Tot Amsterdam by ...": a sentence ends
       if (this.#plain(key)) return this.#weights.get("stopped-plain");
     }
-    if (sided && cut && after - start === 1 && !last.stop && this.#plain(key)) {
-      return this.#weights.get(label === "back" ? "unstopped-plain" : "unstopped-plain-front");
-    }
-    if (sided && cut && !last.stop && letters <= 3 && after - start === 1) {
-      return this.#weights.get(letters === 1 ? "unstopped-1" : letters === 2 ? "unstopped-2" : "unstopped-3");
+    if ((how === "short" || how === "cut") && !last.stop) {
+      if (this.#plain(key)) return this.#weights.get(label === "back" ? "unstopped-plain" : "unstopped-plain-front");
+      if (letters <= 3) return this.#weights.get(letters === 1 ? "unstopped-1" : letters === 2 ? "unstopped-2" : "unstopped-3");
     }
     return 0;
   }
