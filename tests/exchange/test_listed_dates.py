@@ -53,7 +53,19 @@ def test_dates(said, life):
 
 
 @pytest.mark.parametrize(
-    "said", ["570 B.C.", "65 - 8 BC", "1671 - 1602", "1602 1671", "1602 - 167?", "1602 - 1640 - 1671", "about 12"]
+    "said",
+    [
+        "570 B.C.",
+        "active late 1st century B.C. - early 1st century A.D.",
+        "1602 - 1640, active 1650",
+        "born 1602, active 1590 - 1600",
+        "65 - 8 BC",
+        "1671 - 1602",
+        "1602 1671",
+        "1602 - 167?",
+        "1602 - 1640 - 1671",
+        "about 12",
+    ],
 )
 def test_what_is_no_date_is_said_to_be_none(said):
     with pytest.raises(UnreadableDatesError):

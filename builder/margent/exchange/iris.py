@@ -5,10 +5,16 @@ from __future__ import annotations
 import re
 from urllib.parse import urlsplit
 
+LONGEST = 500
+
 
 def is_iri(text: str) -> bool:
     """Whether the text is a whole IRI that Turtle can hold; it is never looked at."""
-    if not text.startswith(("http://", "https://", "urn:")) or re.search(r"[\s<>\"{}|^`\\]", text):
+    if (
+        len(text) > LONGEST
+        or not text.startswith(("http://", "https://", "urn:"))
+        or re.search(r"[\s<>\"{}|^`\\]", text)
+    ):
         return False
     try:
         parts = urlsplit(text)

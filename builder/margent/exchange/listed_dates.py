@@ -13,7 +13,7 @@ from margent.vocabulary.model import Edtf
 
 _TOKEN = re.compile(
     r"""
-      (?P<bc>      (?<=\d)\s*b\.?\s?c )
+      (?P<bc>      (?:(?<=\d)|(?<=\dth)|(?<=\d[sn][td])|(?<=century)|(?<=cent\.))\s*b\.?\s?c )
     | (?P<born>    \b(?:born|b\.|n\.|geb\.|founded|est\.|established) | [*] )
     | (?P<died>    \b(?:died|d\.|gest\.|closed|dissolved) | † )
     | (?P<active>  \b(?:active|act\.|fl\.|flourished|working|mentioned|documented|recorded) )
@@ -24,7 +24,7 @@ _TOKEN = re.compile(
     | (?P<doubt>   \b(?:probably|possibly|perhaps|prob\.)\s | [?] )
     | (?P<part>    \b(?:early|mid|late|(?:first|second|1st|2nd|last)\ half|(?:first|second|third|fourth|last|1st|2nd|3rd|4th)\ quarter
                      |(?:first|second|third|last)\ third)\b(?:\s+of\s+the\b)? )
-    | (?P<century> \b(?P<nth>\d{1,2})(?:st|nd|rd|th)\b(?:\s+(?:century|centuries|cent\.|c\.))? )
+    | (?P<century> \b(?P<nth>\d{1,2})(?:st|nd|rd|th)\b(?:\s+(?:century|centuries|cent\.))? )
     | (?P<date>    \b\d{3,4}(?:'?s)?\b )
     | (?P<either>  \s*/\s* | \bor\b )
     | (?P<dash>    (?<=\d)-|(?<=\ds)-|(?<=[?)])-|(?<!\S)-(?!\S)|-(?=\s*\d)|\bto\b|\band\b|\buntil\b )
@@ -128,7 +128,8 @@ def _statements(text: str) -> list[list[_Side]]:
         side = statements[-1][-1]
         match kind:
             case "dash":
-                if side.found or side.unknown or not side.part:  # `early - mid 16th century` is one date
+                # `early - mid 16th century` is one date, and so is `second and third quarter`.
+                if side.found or side.unknown or not (side.part or said[0].isalpha()):
                     statements[-1].append(_Side())
             case "born" | "died" | "active":
                 if side.found:
@@ -234,10 +235,11 @@ def _sign(side: _Side) -> str:
 
 
 def _forward(said: dict[str, Edtf]) -> None:
-    """Nothing comes back; raises UnreadableDatesError where somebody dies before being born, or a period runs backwards."""
+    """Nothing comes back; raises UnreadableDatesError where somebody is at work before birth or after death, or a period runs backwards."""
     try:
         spans = {name: years(date) for name, date in said.items()}
     except ValueError:
         raise UnreadableDatesError from None
-    if "born" in spans and "died" in spans and spans["born"][0] > spans["died"][1]:
-        raise UnreadableDatesError
+    for earlier, later in (("born", "died"), ("born", "active"), ("active", "died")):
+        if earlier in spans and later in spans and spans[earlier][0] > spans[later][1]:
+            raise UnreadableDatesError

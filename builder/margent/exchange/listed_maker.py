@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from margent.vocabulary.model import Choice, Edtf, Iri, Text
 
 LONGEST_NAME = 500
 """Characters of a name at most: what is longer is no name."""
+
+LONGEST_ID = 200
+"""Characters of an id at most: an IRI ends with it."""
+
+LONGEST_NOTE = 5000
+"""Characters of a note or a description at most; a longer one is cut, and the report says so."""
 
 KINDS = {
     "Person": "person individual human being artist man woman personal personal name",
@@ -64,6 +70,24 @@ Listed = ListedMaker | NotTaken
 """What a reader of lists gives: makers, and what could not be taken, in the order of the list."""
 
 
+def shortened(maker: ListedMaker) -> tuple[ListedMaker, list[NotTaken]]:
+    """The maker with descriptions and notes of a length that can be kept, and what was cut off."""
+    lost: list[NotTaken] = []
+
+    def cut(texts: tuple[Text, ...]) -> tuple[Text, ...]:
+        kept = []
+        for text in texts:
+            said = text.value
+            if len(said) > LONGEST_NOTE:
+                why = f"has a note of {len(said):,} characters, cut to {LONGEST_NOTE:,}"
+                lost.append(NotTaken(maker.where, maker.id, why))
+                said = said[:LONGEST_NOTE].rsplit(" ", 1)[0] + " ..."
+            kept.append(Text(said, text.lang))
+        return tuple(kept)
+
+    return replace(maker, definitions=cut(maker.definitions), notes=cut(maker.notes)), lost
+
+
 def slug_of_id(id_: str) -> str:
     """The last part of the IRI for an id: the id itself, where an IRI may end so; else its safe letters. Empty where it has none.
 
@@ -83,7 +107,8 @@ def clean(text: str) -> str:
     >>> clean("  Verrou,\u2060  Anna\n")
     'Verrou, Anna'
     """
-    seen = "".join(char for char in text if unicodedata.category(char) not in {"Cf", "Co", "Cn"})
+    blanks = " ".join(text.split())
+    seen = "".join(char for char in blanks if unicodedata.category(char) not in {"Cc", "Cf", "Co", "Cn"})
     return unicodedata.normalize("NFC", " ".join(seen.split()))
 
 

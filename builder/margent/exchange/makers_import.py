@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from pyoxigraph import Literal, NamedNode
 
-from margent.exchange.listed_maker import Listed, ListedMaker, NotTaken, slug_of_id
+from margent.exchange.listed_maker import LONGEST_ID, Listed, ListedMaker, NotTaken, shortened, slug_of_id
 from margent.exchange.maker_entry import lay_in
 from margent.vocabulary.authority_files import MOST_ENTRIES, PUBLICATION, AuthorityFolder
 from margent.vocabulary.entry import Entry, dated, named
@@ -119,6 +119,10 @@ class _Laying:
         name = slug_of_id(maker.id)
         if not name:
             return f"has the id {maker.id!r}, of which no IRI can be made: the maker was left out"
+        if len(name) > LONGEST_ID:
+            return f"has an id of {len(name):,} characters, and at most {LONGEST_ID} end an IRI: the maker was left out"
+        maker, cut = shortened(maker)
+        self.outcome.not_taken += cut
         iri = Iri(f"{self.authority.base}maker/{name}")
         low = iri.casefold()
         if low in self.seen:

@@ -12,6 +12,7 @@ from urllib.parse import unquote
 
 from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, parse
 
+from margent.exchange.iris import is_iri
 from margent.exchange.listed_dates import UnreadableDatesError, life_in
 from margent.exchange.listed_maker import LONGEST_NAME, Listed, ListedForm, ListedMaker, NotTaken, clean, kind_of
 from margent.faults import Fault
@@ -185,7 +186,7 @@ class _Concept:
             born=self._date("born"),
             died=self._date("died"),
             active=self._date("active"),
-            exact_matches=(Iri(self.iri), *self._iris(_EXACT), *self._iris(_SAME)),
+            exact_matches=(*((Iri(self.iri),) if is_iri(self.iri) else ()), *self._iris(_EXACT), *self._iris(_SAME)),
             close_matches=self._iris(_CLOSE),
             notes=tuple(Text(text.value, text.lang or self.language) for text in self._texts(*_NOTES)),
         )
@@ -218,9 +219,11 @@ class _Concept:
         return tuple(found.values())
 
     def _iris(self, predicate: str) -> tuple[Iri, ...]:
-        return tuple(
-            sorted(Iri(value.value) for value in self.properties.get(predicate, ()) if isinstance(value, NamedNode))
-        )
+        found = sorted({value.value for value in self.properties.get(predicate, ()) if isinstance(value, NamedNode)})
+        for iri in found:
+            if not is_iri(iri):
+                self._lose(f"has under {shorten(predicate)} <{iri[:80]}>, which is no address of the web: not taken")
+        return tuple(Iri(iri) for iri in found if is_iri(iri))
 
     def _date(self, name: str) -> Edtf | None:
         """The first date under the properties that say it, as EDTF."""
