@@ -24,9 +24,11 @@ FORMAT = 2
 FOLDER = "look-up"
 
 FULL = 44_000
-"""Characters of one file at most, which compress to less than 12 kB; only what is under one single key may be more."""
+"""Characters of one file at most, which compress to less than 12 kB."""
 WANTED = 40
 """Rows that stand in the file of a text with which too many keys begin."""
+ALIKE = 100
+"""Rows of one and the same key, which no letter tells apart: more than these cannot be answered, nor would anybody read them."""
 FORMS = 8
 """Forms of one entry that may stand side by side among them."""
 
@@ -63,12 +65,13 @@ def look_up_files(vocabulary: Vocabulary, pages: Pages) -> dict[str, str]:
 
 def shards(sorted_rows: Sequence[Row], name: str = "") -> Iterator[tuple[str, bool, Sequence[Row]]]:
     """Name, whether there are files of longer names, and rows of each shard, from the one without a name on."""
-    here = len(name)
-    exact = [row for row in sorted_rows if len(row.key) == here]
-    longer = sorted_rows[len(exact) :]
-    if not longer or _size(sorted_rows) <= FULL:  # entries of one and the same name are told apart by no letter
+    if _size(sorted_rows) <= FULL:
         yield name, False, sorted_rows
         return
+    here = len(name)
+    alike = [row for row in sorted_rows if len(row.key) == here]
+    longer = sorted_rows[len(alike) :]
+    exact = alike[:ALIKE]
     own = {id(row): row for row in (_most_wanted(exact, longer) if name else exact)}
     room = FULL - _size(own.values())
     further: list[tuple[str, list[Row]]] = []
