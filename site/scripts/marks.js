@@ -1,12 +1,10 @@
 // The finder of marks: letters in any order, what is shown, how the letters stand, and a year, as far as they are known.
 
 import { Names } from "./desk/names.js";
-import { Shards } from "./look-up/shards.js";
-import { marksFor } from "./marks/finding.js";
-import { MarkWords } from "./marks/words.js";
+import { Marks } from "./marks/finding.js";
 import { ROOT, given } from "./page/given.js";
 import { joined, make } from "./page/make.js";
-import { say } from "./page/texts.js";
+import { LANGUAGE, say } from "./page/texts.js";
 
 const MOST = 24;
 
@@ -14,8 +12,7 @@ class Finder {
   #form;
   #found;
   #count;
-  #data = null;
-  #words = null;
+  #marks = null;
   #names = null;
 
   constructor(form) {
@@ -30,12 +27,10 @@ class Finder {
   }
 
   async #load() {
-    if (this.#data) return;
-    const shards = new Shards();
-    const [data, labels] = await Promise.all([given("marks", "data/marks.js"), given("labels", "data/labels.js"), shards.ready()]);
-    this.#words = new MarkWords(data.words, (text) => shards.key(text));
+    if (this.#marks) return;
+    const [data, labels] = await Promise.all([given("marks", "data/marks.js"), given("labels", "data/labels.js")]);
     this.#names = new Names(labels, new URL(this.#form.dataset.root || "./", location.href).href);
-    this.#data = data;
+    this.#marks = new Marks(data);
   }
 
   async #asked() {
@@ -47,17 +42,18 @@ class Finder {
     }
     const value = (name) => this.#form.elements.namedItem(name).value;
     const asked = { letters: value("letters"), device: value("device"), arrangement: value("arrangement"), date: value("date").trim() };
+    const only = !asked.letters.trim() && !asked.device.trim() && !asked.arrangement.trim();
     const empty = Object.values(asked).every((text) => !text.trim());
     document.body.classList.toggle("marks-asked", !empty);
     let found = [];
     try {
-      found = empty ? [] : marksFor(asked, this.#data, this.#words);
+      found = empty ? [] : this.#marks.find(asked);
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       this.#show([], say("mark-no-date"));
       return;
     }
-    this.#show(found.slice(0, MOST), empty ? "" : found.length ? say("mark-found", { number: found.length }) : say("mark-none"));
+    this.#show(found.slice(0, MOST), empty ? "" : only ? say("mark-more") : found.length ? say("mark-found", { number: found.length }) : say("mark-none"));
   }
 
   #show(found, message) {
@@ -81,7 +77,7 @@ class Finder {
         "figcaption",
         {},
         make("p", {}, make("a", { href: page, dir: "auto" }, mark.label)),
-        make("p", { class: "why" }, because.map((reason) => say(reason)).join("; "), "."),
+        make("p", { class: "why", lang: LANGUAGE === "en" ? null : "en" }, because.join("; "), "."),
         make("p", {}, say(`kind-${mark.kind}`), whom.length ? [": ", joined(whom, "; ")] : null, "."),
         states.length ? make("p", {}, say("mark-states"), " ", joined(states), ".") : null,
       ),

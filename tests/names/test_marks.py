@@ -79,11 +79,11 @@ def test_devices(marks, devices, first):
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_thing_is_found_in_every_language(marks, demo, language):
     """Whatever the marks of the demonstration show is found when it is asked for by its label in any of the languages."""
-    words = {word for described in marks._marks for word in described.devices}
+    words = {word for described in marks.described for word in described.devices}
     assert len(words) > 40
     for iri in words:
         label = next(text.value for text in demo.mark_words[iri].labels if text.lang == language)
-        showing = {described.mark.slug for described in marks._marks if iri in described.devices}
+        showing = {described.mark.slug for described in marks.described if iri in described.devices}
         assert showing & set(names(marks.find(Seen(devices=(label,)), limit=48))), (label, showing)
 
 

@@ -36,18 +36,18 @@ class MarkWords:
             for iri, word in vocabulary.mark_words.items()
             if isinstance(word, MarkWord) and word.kind == kind and not word.withdrawn
         }
-        self._called: dict[Words, set[Iri]] = defaultdict(set)
+        self.called: dict[Words, set[Iri]] = defaultdict(set)
         self._english: dict[Words, set[Iri]] = defaultdict(set)
         for iri, word in self.words.items():
             for text in (*word.labels, *word.wordings):
                 called = folded_words(text.value)
-                self._called[called].add(iri)
+                self.called[called].add(iri)
                 if text.lang == "en":
                     for each in _numbers(called):
                         self._english[each].add(iri)
         for called, entries in self._english.items():
-            self._called.setdefault(called, set()).update(entries)
-        self._longest = max(map(len, self._called), default=0)
+            self.called.setdefault(called, set()).update(entries)
+        self._longest = max(map(len, self.called), default=0)
 
     def label(self, iri: Iri) -> str:
         """The English label of an entry."""
@@ -79,7 +79,7 @@ class MarkWords:
 
     def _phrases(self, words: Sequence[Folded], *, loosely: bool) -> Iterator[tuple[int, int, set[Iri]]]:
         """The phrases that are known, the longest from each place, without overlap."""
-        table = self._called if loosely else self._english
+        table = self.called if loosely else self._english
         at = 0
         while at < len(words):
             for end in range(min(len(words), at + self._longest), at, -1):
@@ -100,7 +100,7 @@ class MarkWords:
         found: set[Iri] = set()
         for cut in range(1, LONGEST_ENDING + 1):
             if len(word) - cut >= LEAST_STEM:
-                found |= self._called.get((Folded(word[:-cut]),), set())
+                found |= self.called.get((Folded(word[:-cut]),), set())
         return found
 
 

@@ -68,7 +68,7 @@ class Answer(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class _Described:
+class Described:
     """What a mark is compared by."""
 
     mark: Mark
@@ -84,35 +84,35 @@ class Marks:
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self._vocabulary = vocabulary
-        self._devices = MarkWords(vocabulary, "DeviceWord")
-        self._arrangements = MarkWords(vocabulary, "ArrangementWord")
-        self._weights = {
+        self.devices = MarkWords(vocabulary, "DeviceWord")
+        self.arrangements = MarkWords(vocabulary, "ArrangementWord")
+        self.weights = {
             rule.key: Weighed(rule.weight, rule.wording.value if rule.wording else "")
             for rule in vocabulary.name_rules.values()
             if isinstance(rule, EvidenceWeight) and rule.key.startswith("mark-")
         }
-        self._marks = [self._described(mark) for mark in vocabulary.marks.values() if not mark.withdrawn]
+        self.described = [self._description(mark) for mark in vocabulary.marks.values() if not mark.withdrawn]
 
     def find(self, seen: Seen, limit: int = MOST_FOUND) -> Answer:
         """The marks that fit what was seen. One that has nothing of it, or has more against it than for it, is not answered."""
         read = letters_of(seen.letters)
-        devices = [asked for text in seen.devices for asked in self._devices.asked(text)]
-        arrangements = [asked for text in seen.arrangements for asked in self._arrangements.asked(text)]
+        devices = [asked for text in seen.devices for asked in self.devices.asked(text)]
+        arrangements = [asked for text in seen.arrangements for asked in self.arrangements.asked(text)]
         found: list[FoundMark] = []
-        for each in self._marks:
+        for each in self.described:
             reasons = list(self._reasons(each, read, devices, arrangements, seen.years))
             weight = sum(reason.weight for reason in reasons)
             if weight > 0 and self._has_something(each, read, devices, arrangements):
                 because = tuple(reason.wording for reason in reasons if reason.wording)
                 found.append(FoundMark(each.mark, self._makers(each.mark), weight, because))
         found.sort(key=lambda each: (-each.weight, each.mark.iri))
-        described = frozenset().union(*(each.words for each in self._marks))
+        described = frozenset().union(*(each.words for each in self.described))
         unknown = [asked.said for asked in devices if not asked.entries and not described & weighty(asked.said.split())]
         unknown += [asked.said for asked in arrangements if not asked.entries]
         return Answer(tuple(found[:limit]), tuple(dict.fromkeys(unknown)))
 
     def _has_something(
-        self, each: _Described, read: Sequence[str], devices: Sequence[Asked], arrangements: Sequence[Asked]
+        self, each: Described, read: Sequence[str], devices: Sequence[Asked], arrangements: Sequence[Asked]
     ) -> bool:
         """Whether it has a letter that was read, or shows a thing that was asked for; or stands so, where nothing else is known."""
         if any(letter in each.letters for letter in read):
@@ -123,7 +123,7 @@ class Marks:
 
     def _reasons(
         self,
-        each: _Described,
+        each: Described,
         read: tuple[str, ...],
         devices: Sequence[Asked],
         arrangements: Sequence[Asked],
@@ -139,7 +139,7 @@ class Marks:
         if asked_years is not None and each.period is not None:
             yield self._by_date(each.period, asked_years)
 
-    def _by_letters(self, each: _Described, read: tuple[str, ...]) -> Iterator[Reason]:
+    def _by_letters(self, each: Described, read: tuple[str, ...]) -> Iterator[Reason]:
         if not each.letters:
             yield self._told("mark-letters-none")
             return
@@ -156,29 +156,29 @@ class Marks:
     def _extra(self, read: tuple[str, ...], fit: LettersFit) -> Reason:
         """What the letters that are too many weigh: little, where they stand last and may be a term."""
         behind = "".join(read[-len(fit.extra) :])
-        if fit.in_order and fit.alike and tuple(behind) == fit.extra and (term := self._terms.get(behind)):
+        if fit.in_order and fit.alike and tuple(behind) == fit.extra and (term := self.terms.get(behind)):
             return self._told("mark-letter-term", letters=behind, term=term)
         letters = [letter for letter in fit.extra if letter != UNREAD] or ["a letter that was not read"]
         return self._told("mark-letter-extra", len(fit.extra), letters=" and ".join(letters))
 
-    def _device(self, each: _Described, asked: Asked) -> Reason:
+    def _device(self, each: Described, asked: Asked) -> Reason:
         if not asked.entries:
             if each.words & weighty(asked.said.split()):
                 return self._told("mark-device-word", device=asked.said)
             return self._told("mark-device-other", device=asked.said)
         if asked.entries & each.devices:
-            return self._told("mark-device", device=self._devices.label(min(asked.entries & each.devices)))
-        device = self._devices.label(min(asked.entries))
+            return self._told("mark-device", device=self.devices.label(min(asked.entries & each.devices)))
+        device = self.devices.label(min(asked.entries))
         for shown in sorted(each.devices):
-            if asked.entries & self._devices.broader(shown):
-                return self._told("mark-device-narrower", shown=self._devices.label(shown), device=device)
-        broader = frozenset().union(*(self._devices.broader(entry) for entry in asked.entries))
+            if asked.entries & self.devices.broader(shown):
+                return self._told("mark-device-narrower", shown=self.devices.label(shown), device=device)
+        broader = frozenset().union(*(self.devices.broader(entry) for entry in asked.entries))
         for shown in sorted(each.devices & broader):
-            return self._told("mark-device-broader", shown=self._devices.label(shown), device=device)
+            return self._told("mark-device-broader", shown=self.devices.label(shown), device=device)
         return self._told("mark-device-other", device=device)
 
-    def _arrangement(self, each: _Described, asked: Asked) -> Reason:
-        words = self._arrangements
+    def _arrangement(self, each: Described, asked: Asked) -> Reason:
+        words = self.arrangements
         if asked.entries & each.arrangements:
             return self._told("mark-arrangement", arrangement=words.label(min(asked.entries & each.arrangements)))
         wanted = words.label(min(asked.entries))
@@ -198,18 +198,18 @@ class Marks:
         return self._told("mark-date-far", period=said, gap=gap)
 
     def _told(self, key: str, times: int = 1, **blanks: object) -> Reason:
-        weighed = self._weights[key]
+        weighed = self.weights[key]
         return Reason(weighed.weight * times, weighed.wording.format(**blanks))
 
-    def _described(self, mark: Mark) -> _Described:
+    def _description(self, mark: Mark) -> Described:
         label = " ".join(text.value for text in mark.labels)
         device = " ".join(text.value for text in mark.devices)
         arrangement = " ".join(text.value for text in mark.arrangements)
-        return _Described(
+        return Described(
             mark,
             letters_of((mark.letters or "").replace(UNREAD, "")),
-            self._devices.shown(f"{device} . {label}"),
-            self._arrangements.shown(f"{arrangement} . {label}"),
+            self.devices.shown(f"{device} . {label}"),
+            self.arrangements.shown(f"{arrangement} . {label}"),
             frozenset(folded_words(f"{device} {label}")),
             _period(mark),
         )
@@ -218,7 +218,7 @@ class Marks:
         return tuple(self._vocabulary.makers[iri] for iri in mark.stands_for if iri in self._vocabulary.makers)
 
     @cached_property
-    def _terms(self) -> dict[str, str]:
+    def terms(self) -> dict[str, str]:
         """Letters behind a name that may state a role, with the term they are short for: F for fecit."""
         found: dict[str, list[Text]] = {}
         for term in self._vocabulary.terms.values():

@@ -1,4 +1,4 @@
-"""What the finder of marks looks through in the browser: every mark, and the words by which marks are described."""
+"""What the finder of marks looks through in the browser: every mark as `names/marks.py` compares it, and the words and weights."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ import json
 from pathlib import Path
 from typing import Any
 
+from margent.names.mark_words import MarkWords
+from margent.names.marks import Described, Marks
 from margent.publishing.look_up import ENGLISH
 from margent.publishing.material import Material
 from margent.publishing.scripts import data_script
-from margent.vocabulary.cataloguing_words import MarkWord
-from margent.vocabulary.model import Mark
+
+MOST_LETTERS = 6
+"""Letters behind a monogram that may be a term cut short, as F for fecit; longer words are no part of a monogram."""
 
 
 def write_marks(material: Material, data: Path) -> None:
@@ -21,37 +24,52 @@ def write_marks(material: Material, data: Path) -> None:
 
 
 def marks_data(material: Material) -> dict[str, Any]:
-    """`marks` in force, by their pages, and `words`: for each thing shown its wordings in all languages, and what is broader."""
-    words = [
-        word for word in material.vocabulary.mark_words.values() if isinstance(word, MarkWord) and not word.withdrawn
-    ]
-    marks = sorted(material.vocabulary.marks.values(), key=lambda mark: material.pages.path(mark.iri))
+    """`marks` in force by their pages, `devices` and `arrangements`, `weights` with wordings, and `terms` by their letters."""
+    marks = Marks(material.vocabulary)
     return {
-        "words": {
-            word.slug: [
-                sorted({text.value for text in (*word.labels, *word.wordings)}),
-                [iri.rsplit("/", 1)[-1] for iri in word.broader],
-            ]
-            for word in words
-        },
-        "marks": [_mark(mark, material) for mark in marks if not mark.withdrawn],
+        "weights": {key: [each.weight, each.wording] for key, each in sorted(marks.weights.items())},
+        "devices": _words(marks.devices),
+        "arrangements": _words(marks.arrangements),
+        "terms": {letters: term for letters, term in sorted(marks.terms.items()) if len(letters) <= MOST_LETTERS},
+        "marks": [_mark(each, material) for each in sorted(marks.described, key=lambda each: each.mark.iri)],
     }
 
 
-def _mark(mark: Mark, material: Material) -> dict[str, Any]:
+def _words(words: MarkWords) -> dict[str, Any]:
+    """The words of one kind: what each is called in English and is narrower than, and which are meant by each phrase."""
+    return {
+        "entries": {
+            word.slug: [word.label(), [slug_of(iri) for iri in word.broader]]
+            for iri, word in sorted(words.words.items())
+        },
+        "called": {
+            " ".join(phrase): sorted(slug_of(iri) for iri in entries)
+            for phrase, entries in sorted(words.called.items())
+        },
+    }
+
+
+def slug_of(iri: str) -> str:
+    """The last part of an IRI."""
+    return iri.rsplit("/", 1)[-1]
+
+
+def _mark(described: Described, material: Material) -> dict[str, Any]:
     """One mark; what it has nothing of is left out."""
-    pages = material.pages
+    pages, mark = material.pages, described.mark
     drawing = material.drawings.get(mark.iri)
     told = {
         "page": pages.path(mark.iri).removesuffix(".html"),
         "label": pages.name(mark.iri, ENGLISH).value,
         "kind": mark.mark_kind,
-        "letters": mark.letters,
-        "arrangement": " ".join(text.value for text in mark.arrangements),
-        "device": " ".join(text.value for text in mark.devices),
-        "period": mark.period,
+        "written": mark.letters,
+        "letters": "".join(described.letters),
+        "devices": sorted(slug_of(iri) for iri in described.devices),
+        "arrangements": sorted(slug_of(iri) for iri in described.arrangements),
+        "words": sorted(described.words),
+        "period": described.period,
         "drawing": drawing.path if drawing else None,
         "whom": [[pages.path(iri).removesuffix(".html"), pages.name(iri, ENGLISH).value] for iri in mark.stands_for],
-        "states": [iri.rsplit("/", 1)[-1] for iri in mark.states],
+        "states": [slug_of(iri) for iri in mark.states],
     }
     return {key: value for key, value in told.items() if value}
