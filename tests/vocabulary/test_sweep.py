@@ -107,7 +107,7 @@ def test_roles_places_forenames_qualifiers_and_sources(counted):
 
 def test_nearly_two_thirds_of_the_terms_cite_a_work(counted):
     """The aim is three fifths; this keeps what is reached beyond it."""
-    assert counted.all_languages.share_cited >= 0.65
+    assert counted.all_languages.share_cited >= 0.67
 
 
 def test_no_work_carries_more_than_a_third_of_the_citations(counted):
