@@ -74,12 +74,21 @@ def test_its_own_check_passes(ours):
     assert done.returncode == 0, done.stderr
 
 
+def test_where_nobody_can_be_asked_the_folder_s_name_stands_in_and_that_is_said(tmp_path, root, capsys):
+    folder = tmp_path / "Our Prints"
+    assert run(["begin", str(folder)]) == 0
+    said = capsys.readouterr().err
+    assert "--base, --title, --publisher not said" in said
+    assert "before anything is published" in said
+    (publication,) = loaded(folder, root).authorities
+    assert publication.base == "https://our-prints.example/authority/"
+    assert check([folder], [root / "vocab"], root / "shapes").findings == ()
+
+
 @pytest.mark.parametrize(
     ("prepare", "options", "said"),
     [
-        (None, [], "needs the IRI that all its IRIs begin with"),
         (None, ["--base", "x", *BEGIN[2:]], "is no base for IRIs"),
-        (None, BEGIN[:2], "needs what the authority is called"),
         (None, [*BEGIN, "--licence", "free"], "is no IRI"),
         (None, [*BEGIN, "--language", "English"], "is no language tag"),
         ("publication.ttl", BEGIN, "is an authority already"),

@@ -21,11 +21,16 @@ class Asking:
         self.command = command
         self.may = sys.stdin.isatty()
         self.whole = whole and self.may
+        self.stood_in: list[str] = []
+        """The options for which a stand-in was taken."""
 
-    def needed(self, given: str | None, option: str, question: str) -> str:
-        """What was given, else the answer; raises Fault where nobody can be asked."""
+    def needed(self, given: str | None, option: str, question: str, stand_in: str | None = None) -> str:
+        """What was given, else the answer; where nobody can be asked the stand-in, and a Fault where there is none."""
         if given is not None and given.strip():
             return given.strip()
+        if not self.may and stand_in:
+            self.stood_in.append(option)
+            return stand_in
         if not self.may:
             raise Fault(f"margent {self.command} needs {question[0].lower()}{question[1:]}: say it with {option}")
         answer = ""

@@ -19,6 +19,7 @@ from margent.vocabulary.begun_files import begun_files
 from margent.vocabulary.here import room
 from margent.vocabulary.in_place import put_in_place
 from margent.vocabulary.new_authority import NOT_EVALUATED, NewAuthority, checked_base
+from margent.vocabulary.slugs import slug
 
 KEPT = frozenset({"README.md", ".gitattributes"})
 """Files that a folder may have already, and keeps."""
@@ -26,7 +27,7 @@ KEPT = frozenset({"README.md", ".gitattributes"})
 EXAMPLE = """\b
 Examples:
   margent begin ours/ --base https://prints.museum.example/authority/ --title "Makers in our prints" --publisher "The Museum"
-  margent begin ours/            asks for what is needed
+  margent begin ours/            asks for what is needed; where nobody can be asked the folder's name stands in
 """
 
 
@@ -66,13 +67,17 @@ def command(
             f"{folder}: is an authority already, for it has a publication.ttl; change that, or name another folder"
         )
     asking = Asking("begin", whole=base is None)
+    name = folder.resolve().name or "authority"
     base = checked_base(
         asking.needed(
-            base, "--base", "The IRI that all its IRIs begin with, as https://prints.museum.example/authority/"
+            base,
+            "--base",
+            "The IRI that all its IRIs begin with, as https://prints.museum.example/authority/",
+            stand_in=f"https://{slug(name) or 'authority'}.example/authority/",
         )
     )
-    title = asking.needed(title, "--title", "What the authority is called")
-    publisher = asking.needed(publisher, "--publisher", "Who answers for it")
+    title = asking.needed(title, "--title", "What the authority is called", stand_in=f"Makers and marks: {name}")
+    publisher = asking.needed(publisher, "--publisher", "Who answers for it", stand_in=name)
     licence = asking.optional(licence, "The IRI of the licence under which it is given")
     if licence is not None and not is_iri(licence):
         raise Fault(
@@ -94,6 +99,12 @@ def command(
         data_out().write(f"{path}\n")
     for path in there:
         click.echo(f"{path}: was there, and was left as it is", err=True)
+    if asking.stood_in:
+        click.echo(
+            f"{folder / 'publication.ttl'}: {', '.join(asking.stood_in)} not said: stand-ins were made from the folder's name; "
+            "put your own in their place before anything is published",
+            err=True,
+        )
     if licence is None:
         click.echo(
             f"{folder / 'publication.ttl'}: says of the licence only that nobody has looked into it; put one in its place",
