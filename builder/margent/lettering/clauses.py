@@ -141,11 +141,13 @@ def clauses_of(path: Path) -> Clauses:
 
 
 def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rules: Mapping[str, Any]) -> None:
-    """Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's (publishing, printing)."""
-    if len(clause.names) < 2 or not (
-        any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)
-    ):
+    """Makes one firm of bare surnames joined by a conjunction, where the terms are a firm's (publishing, printing).
+
+    Initials that share a surname ("A. & C. Verrou") are one whatever they did.
+    """
+    if len(clause.names) < 2:
         return
+    of_firms = any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)
     full = [len([label for label in name.labels if label in NAME_WORDS]) > 1 for name in clause.names]
     initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
     bare = [
@@ -155,7 +157,8 @@ def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rule
         for name, several in zip(clause.names, full, strict=True)
     ]
     adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
-    if adjacent and not any(full) and (all(bare) or all(initials)):
+    shared = all(initials) and clause.names[-1].has("cap", "caps", "place")
+    if adjacent and not any(full) and ((of_firms and all(bare)) or shared):
         first, last = clause.names[0], clause.names[-1]
         labels = [label for name in clause.names for label in name.labels]
         clause.names = [Name(first.start, last.end, [*labels, "firm"])]

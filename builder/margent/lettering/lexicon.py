@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from margent.lettering.forms import Row
-from margent.lettering.spelling import SURE_LENGTH, Spelling, Spelt
+from margent.lettering.spelling import GUESSED, SURE_LENGTH, Spelling, Spelt
 from margent.lettering.tokens import Token
 
 JOINING = frozenset("gkhbw")
@@ -26,8 +26,8 @@ SPEAKING = frozenset(("front", "back", "notice", "agent", "office"))
 """Labels of forms that gain where the lettering is in their language."""
 SOUND = frozenset(("whole", "variant"))
 """How forms are made that need no stop and no capital behind them."""
-CAREFUL = frozenset(("given", "place", "honorific", "firm", "post", "kin"))
-"""Labels that count on a capital, or on more letters than one."""
+CAREFUL = frozenset(("front", "given", "place", "honorific", "firm", "post", "kin"))
+"""Labels that count on a capital, on more letters than one, or on no stop."""
 JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
@@ -161,9 +161,10 @@ class Lexicon:
             for label, ref, weight, how in self._forms.get(key, ()):
                 if rules and (
                     len(key) < SURE_LENGTH
+                    or (label == "notice" and GUESSED in rules)
                     or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))
                 ):
-                    continue  # Parr is no spelling of par, Cort none of corrt, Js none of is
+                    continue  # Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
                 total = weight + cost
                 if how not in SOUND or label in CAREFUL or len(key) <= SURE_LENGTH:
                     total += self._unmarked(tokens, start, after, key, label, how)

@@ -25,7 +25,7 @@ const SPEAKING = new Set(["front", "back", "notice", "agent", "office"]);
 const SOUND = new Set(["whole", "variant"]);
 
 /** Labels that count on a capital, or on more letters than one. */
-const CAREFUL = new Set(["given", "place", "honorific", "firm", "post", "kin"]);
+const CAREFUL = new Set(["front", "given", "place", "honorific", "firm", "post", "kin"]);
 
 /** Letters of a word joined from pieces at most. */
 const JOINED_LENGTH = 24;
