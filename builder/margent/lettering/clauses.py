@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 from margent.lettering.grammar import Path, Step
@@ -145,23 +146,45 @@ def join_firms(clause: Clause, roles: Sequence[str], stages: Sequence[str], rule
 
     Initials that share a surname ("A. & C. Verrou") are one whatever they did.
     """
-    if len(clause.names) < 2:
-        return
+    clause.names = _shared(clause.names)
     of_firms = any(stage in rules["stages"] for stage in stages) or any(role in rules["roles"] for role in roles)
-    full = [len([label for label in name.labels if label in NAME_WORDS]) > 1 for name in clause.names]
-    initials = [name.has("initial") and not name.has("cap", "caps", "place") for name in clause.names[:-1]]
-    bare = [
-        not name.has("initial", "sameman")
-        and not (name.has("honorific") and name is not clause.names[0])
-        and not several
-        for name, several in zip(clause.names, full, strict=True)
-    ]
-    adjacent = all(b.start - a.end <= 1 for a, b in zip(clause.names, clause.names[1:], strict=False))
-    shared = all(initials) and clause.names[-1].has("cap", "caps", "place")
-    if adjacent and not any(full) and ((of_firms and all(bare)) or shared):
-        first, last = clause.names[0], clause.names[-1]
+    if len(clause.names) < 2 or not of_firms:
+        return
+    first, last = clause.names[0], clause.names[-1]
+    adjacent = all(_adjacent(one, other) for one, other in pairwise(clause.names))
+    bare = all(_bare(name, name is first) for name in clause.names[1:])
+    if adjacent and bare and (_bare(first, True) or (first.has("initial") and first.has("cap", "caps"))):
         labels = [label for name in clause.names for label in name.labels]
         clause.names = [Name(first.start, last.end, [*labels, "firm"])]
+
+
+def _bare(name: Name, may_be_honoured: bool) -> bool:
+    """Whether a name is a lone surname."""
+    several = len([label for label in name.labels if label in NAME_WORDS]) > 1
+    return not several and not name.has("initial", "sameman") and (may_be_honoured or not name.has("honorific"))
+
+
+def _adjacent(one: Name, other: Name) -> bool:
+    return other.start - one.end <= 1
+
+
+def _shared(names: Sequence[Name]) -> list[Name]:
+    """The names with bare initials made one with the name behind them whose surname they share."""
+    found: list[Name] = []
+    for name in names:
+        before = found[-1] if found else None
+        initials = before is not None and before.has("initial") and not before.has("cap", "caps", "place", "given")
+        if (
+            before is not None
+            and initials
+            and name.has("initial")
+            and name.has("cap", "caps")
+            and _adjacent(before, name)
+        ):
+            found[-1] = Name(before.start, name.end, [*before.labels, *name.labels, "firm"])
+        else:
+            found.append(name)
+    return found
 
 
 def told_apart(clauses: Clauses) -> tuple[object, ...]:

@@ -76,6 +76,7 @@ class FormList:
             for kind in {*COMMON, "office"}
         }
         self._common = {word for kind in COMMON for word in self._listed[kind]}
+        self._announcing = {word for kind in ("agent", "particle", "preposition") for word in self._listed[kind]}
         self._prepositions = self._listed["preposition"] - set(grammar.setting("sure-particles"))
 
     def words(self, text: str) -> list[str]:
@@ -133,7 +134,9 @@ class FormList:
         for words, (cost, how) in self._forms(term).items():
             if how == "cut" and len(words) == 1 and words[0] in self._common:
                 continue  # an everyday word is never taken for a word cut short
-            announces = len(words) > 1 and words[-1] in self._listed["agent"]  # "dedicated by": a name must follow
+            announces = (
+                len(words) > 1 and len(words[-1]) > 1 and words[-1] in self._announcing
+            )  # "dedicated by", "lith. de": a name must follow
             for label, prior in ({**sides.short, **sides.all} if how in ("short", "cut") else sides.all).items():
                 cut_trade = label == "office" and how == "cut"  # "peint" is no painter cut short
                 if not cut_trade and not (announces and label == "back"):

@@ -102,21 +102,42 @@ const NAME_WORDS = new Set(["given", "cap", "caps", "place"]);
 
 /** Makes one firm of bare surnames or bare initials joined by a conjunction, where the terms are a firm's. */
 export function joinFirms(clause, roles, stages, rules) {
-  const names = clause.names;
+  clause.names = shared(clause.names);
+  const { names } = clause;
   const firms =
     stages.some((stage) => rules.stages.includes(stage)) || roles.some((role) => rules.roles.includes(role));
   if (names.length < 2 || !firms) return;
-  const full = names.map((name) => name.labels.filter((label) => NAME_WORDS.has(label)).length > 1);
-  const initials = names.slice(0, -1).map((name) => name.has("initial") && !name.has("cap", "caps", "place"));
-  const bare = names.map(
-    (name, index) =>
-      !name.has("initial", "sameman") && !(name.has("honorific") && index > 0) && !full[index],
-  );
-  const adjacent = names.slice(1).every((name, index) => name.start - names[index].end <= 1);
-  if (adjacent && !full.includes(true) && (!bare.includes(false) || !initials.includes(false))) {
+  const [first] = names;
+  const rest = names.slice(1);
+  const close = rest.every((name, index) => adjacent(names[index], name));
+  const lone = rest.every((name) => bare(name, false));
+  if (close && lone && (bare(first, true) || (first.has("initial") && first.has("cap", "caps")))) {
     const labels = names.flatMap((name) => name.labels);
-    clause.names = [new Name(names[0].start, names.at(-1).end, [...labels, "firm"])];
+    clause.names = [new Name(first.start, names.at(-1).end, [...labels, "firm"])];
   }
+}
+
+/** Whether a name is a lone surname. */
+function bare(name, mayBeHonoured) {
+  const several = name.labels.filter((label) => NAME_WORDS.has(label)).length > 1;
+  return !several && !name.has("initial", "sameman") && (mayBeHonoured || !name.has("honorific"));
+}
+
+function adjacent(one, other) {
+  return other.start - one.end <= 1;
+}
+
+/** The names with bare initials made one with the name behind them whose surname they share. */
+function shared(names) {
+  const found = [];
+  for (const name of names) {
+    const before = found.at(-1);
+    const initials = before?.has("initial") && !before.has("cap", "caps", "place", "given");
+    if (initials && name.has("initial") && name.has("cap", "caps") && adjacent(before, name)) {
+      found[found.length - 1] = new Name(before.start, name.end, [...before.labels, ...name.labels, "firm"]);
+    } else found.push(name);
+  }
+  return found;
 }
 
 /** What two segmentations must differ in to be two readings, as one text: names, how they are joined, and terms. */

@@ -1,7 +1,7 @@
 // Answers to margent/lettering/lexicon.py: what each stretch of a lettering may be.
 
 import { floorDivide, length, mapOf, sorted } from "./order.js";
-import { SURE_LENGTH } from "./spelling.js";
+import { GUESSED, SURE_LENGTH } from "./spelling.js";
 
 /** Gaps over which two pieces may be one word. */
 const JOINING = "gkhbw";
@@ -175,9 +175,10 @@ export class Lexicon {
         if (
           rules.length &&
           (letters < SURE_LENGTH ||
+            (label === "notice" && rules.includes(GUESSED)) ||
             ((PLAIN.has(label) || letters <= SHORT) && rules.some((rule) => rule.startsWith("double-"))))
         ) {
-          continue; // Parr is no spelling of par, Cort none of corrt, Js none of is
+          continue; // Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
         }
         const careful = !SOUND.has(how) || CAREFUL.has(label) || letters <= SURE_LENGTH;
         const total = weight + cost + (careful ? this.#unmarked(tokens, start, after, key, label, how) : 0);
