@@ -18,7 +18,7 @@ from margent.vocabulary.edtf import EARLIEST, LATEST, years
 from margent.vocabulary.model import Iri, Maker, Mark, Text, Vocabulary
 from margent.vocabulary.name_rules import EvidenceWeight
 
-MAKERS_MARKS = frozenset({"makersMark", "publishersMark", "printersChop"})
+MAKERS_MARKS = ("makersMark", "printersChop", "publishersMark")
 """Kinds of marks that a maker put on the matrix or the impression; all others tell what befell a sheet, and name no maker."""
 
 NEAR = 15

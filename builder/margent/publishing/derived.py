@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from pyoxigraph import Literal, NamedNode, Triple
 
+from margent.vocabulary.cataloguing_words import MarkWord
 from margent.vocabulary.model import Iri, Labelled, Sense, Term, Text, Vocabulary
 from margent.vocabulary.namespaces import TYPE, expand
 
@@ -36,6 +37,7 @@ SCHEMES = (
     Scheme("notices", "notice_kinds", "Kinds of notices on prints"),
     Scheme("qualifiers", "qualifiers", "Qualifiers of attributions"),
     Scheme("places", "places", "Places of print making and print selling"),
+    Scheme("mark-words", "mark_words", "What marks show, and how their letters stand"),
 )
 
 
@@ -68,6 +70,7 @@ def derived(vocabulary: Vocabulary) -> list[Triple]:
     triples += _labels_from_senses(vocabulary)
     triples += _labels_of_places(vocabulary)
     triples += _labels_of_qualifiers(vocabulary)
+    triples += _labels_of_mark_words(vocabulary)
     return triples
 
 
@@ -186,3 +189,11 @@ def _labels_of_qualifiers(vocabulary: Vocabulary) -> Iterator[Triple]:
             bare = [Text(phrase.value.replace("…", "").strip(), phrase.lang) for phrase in qualifier.phrases]
             labels.offer(bare, ())
             yield from labels.triples(qualifier.iri)
+
+
+def _labels_of_mark_words(vocabulary: Vocabulary) -> Iterator[Triple]:
+    for word in vocabulary.mark_words.values():
+        if isinstance(word, MarkWord) and not word.withdrawn:
+            labels = Labels(frozenset(word.labels))
+            labels.offer(word.wordings, ())
+            yield from labels.triples(word.iri)

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from margent.names.marks import MAKERS_MARKS
 from margent.publishing import wording
 from margent.publishing.figures import figures
 from margent.publishing.folding import alphabetical, initial
-from margent.publishing.maker_pages import MAKERS_MARKS, line
+from margent.publishing.maker_pages import line
 from margent.publishing.material import Material, Page
 from margent.publishing.relations import concepts
 from margent.publishing.tongue import Tongue

@@ -7,15 +7,12 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from margent.names.marks import MAKERS_MARKS
 from margent.publishing.kinship import Kin
 from margent.publishing.material import Material, Page
 from margent.publishing.spans import Bar, Scale, Span, around, scale, span
 from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Edtf, Iri, Maker, Mark, NameForm, Practice, WorkingPlace
-
-MAKERS_MARKS = ("makersMark", "printersChop", "publishersMark")
-"""Marks of those who had a part in the print; all others say who owned the sheet, taxed it or made the paper."""
-
 
 MOST_LISTED = 100
 """How many makers the page of a role or of a place lists; whoever wants all of them takes the data."""
