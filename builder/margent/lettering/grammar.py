@@ -14,8 +14,6 @@ from margent.lettering.tokens import NUMBER, Token
 GAPS = "^gkabdhnopsw.,:;"
 """The classes of gaps that the tokeniser tells apart."""
 START = "outside"
-UNSAID = "unsaid"
-"""Stands for the place of a line of which the record does not say where on the sheet it stands."""
 UNBOUNDED = 1_000_000_000
 """A beam that leaves nothing out."""
 SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
@@ -169,7 +167,8 @@ class Grammar:
                 best.append(_best_of(into[at], beam))
             token = tokens[at]
             gap = token.gap
-            place = self._places.get(places[token.line] or UNSAID, 0)
+            on_sheet = places[token.line]
+            place = self._places.get(on_sheet, 0) if on_sheet else self._lookup["place-unsaid"]
             row = [(item.label, item.weight, into[item.end], item) for item in items[at]]
             for source, score in best[at].items():
                 arcs = source.over.get(gap)

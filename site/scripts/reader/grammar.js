@@ -9,9 +9,6 @@ const GAPS = "^gkabdhnopsw.,:;";
 
 const START = "outside";
 
-/** Stands for the place of a line of which the record does not say where on the sheet it stands. */
-const UNSAID = "unsaid";
-
 /** A beam that leaves nothing out. */
 const UNBOUNDED = 1_000_000_000;
 
@@ -135,7 +132,7 @@ export class Grammar {
     for (let at = 0; at < size; at += 1) {
       if (at) best.push(bestOf(into[at], beam));
       const { gap, line } = tokens[at];
-      const place = this.#places.get(places[line] ?? UNSAID) ?? 0;
+      const place = places[line] ? (this.#places.get(places[line]) ?? 0) : this.#lookup.get("place-unsaid");
       for (const [source, score] of best[at]) {
         const arcs = source.over.get(gap);
         if (arcs === undefined) continue;
