@@ -77,8 +77,8 @@ def triples_of(lines: Iterable[str]) -> Iterator[Triple]:
 def hits(query: Query, store: Store, is_checked: Callable[[str], bool], wording: Wording) -> Iterator[Hit]:
     """The breaches of the rule by subjects that are checked.
 
-    A query selects `?entry`, and where it can `?property` and `?value`, which say where in the file to look. The wording
-    may use any selected variable as `{name}`. Raises Fault for a query that is not SPARQL.
+    A query selects `?entry`, and where it can `?property` and `?value`, which say where in the file to look; where `?value`
+    is something else, `?at` says it. The wording may use any selected variable as `{name}`. Raises Fault for a query that is not SPARQL.
     """
     if query is DUPLICATES:
         patterns = (
@@ -124,7 +124,7 @@ def _query(path: Path) -> Query:
 
 def _hit(rule: Rule, entry: str, found: dict[str, object], wording: Wording) -> Hit:
     words = {name: wording.value(value) for name, value in found.items() if isinstance(value, NamedNode | Literal)}
-    place, value = found.get("property"), found.get("value")
+    place, value = found.get("property"), found.get("at", found.get("value"))
     return Hit(
         rule=rule.id,
         severity=rule.severity,

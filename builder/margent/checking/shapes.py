@@ -219,8 +219,9 @@ class Shapes:
                 return components.unique_lang()
             case "closed":
                 ignored = {each.value for key in said.get(f"{SH}ignoredProperties", ()) for each in self._list(key)}
-                inner = {name for part in said.get(f"{SH}property", ()) for name in self._shape(part.value).path}
-                return components.closed(frozenset(ignored | inner))
+                # of a shape with alternatives as its path the standard takes none
+                paths = (self._shape(part.value).path for part in said.get(f"{SH}property", ()))
+                return components.closed(frozenset(ignored | {path[0] for path in paths if len(path) == 1}))
             case "not":
                 return components.none_of(self._shape(_key(value)).conforms)
             case "node":
