@@ -9,7 +9,7 @@ import subprocess
 import pytest
 
 from margent.cli import run
-from margent.publishing.dumps import write_dumps
+from margent.publishing.dumps import graphs, write_dumps
 from margent.vocabulary.compare import changes, read_version
 from margent.vocabulary.compare_breaks import breaks
 from margent.vocabulary.compare_text import as_markdown
@@ -137,7 +137,8 @@ def test_a_reader_s_rule_without_a_name_may_vanish(turtle, tmp_path):
 def dumps(root, tmp_path):
     """Dumps of the invented makers, and a function that writes them again with something done to the lines."""
     vocab, demo = root / "vocab", root / "vocab" / "demo"
-    write_dumps(vocab, [demo], load(vocab, [demo]), tmp_path / "one" / "data")
+    vocabulary = load(vocab, [demo])
+    write_dumps([demo], vocabulary, graphs(vocab, [demo], vocabulary), tmp_path / "one" / "data")
 
     def again(change):
         shutil.copytree(tmp_path / "one", tmp_path / "two")
