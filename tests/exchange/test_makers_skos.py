@@ -48,7 +48,17 @@ def skos(tmp_path):
     return take
 
 
-@pytest.mark.parametrize(("ending", "form"), [("ttl", "turtle"), ("nt", "nt"), ("rdf", "xml"), ("jsonld", "json-ld")])
+@pytest.mark.parametrize(
+    ("ending", "form"),
+    [
+        ("ttl", "turtle"),
+        ("nt", "nt"),
+        ("rdf", "xml"),
+        ("xml", "pretty-xml"),
+        ("jsonld", "json-ld"),
+        ("json", "json-ld"),
+    ],
+)
 def test_concepts_become_makers(ending, form, skos, root, capsys):
     code, folder = skos(ending, form)
     assert code == 0

@@ -189,6 +189,13 @@ def test_a_workbook_is_taken_in(tmp_path, root):
     assert (one.born, one.died) == ("1602", "1671~")
 
 
+def test_a_base_without_its_slash_is_given_one(listed, tmp_path, root):
+    path = tmp_path / "a.csv"
+    path.write_text("id,name\n7,Somebody\n", encoding="utf-8")
+    assert run(["import", "makers", str(path), "--to", str(tmp_path / "ours"), "--base", BASE.rstrip("/")]) == 0
+    assert set(loaded(tmp_path / "ours", root)) == {f"{BASE}maker/7"}
+
+
 def test_nothing_is_written_with_dry(listed, capsys):
     code, folder = listed(LIST, "--dry")
     assert code == 0
@@ -201,7 +208,7 @@ def test_nothing_is_written_with_dry(listed, capsys):
     [
         (["--to", "{tmp}/ours"], "say with --base under which IRI"),
         (["--to", "{tmp}/ours", "--base", "museum"], "is no base for IRIs"),
-        (["--to", "{tmp}/ours", "--base", "https://x.example/a"], "with a slash at its end"),
+        (["--to", "{tmp}/ours", "--base", "https://x.example/a#"], "without # and ?"),
         (["--to", "{tmp}/ours", "--base", BASE, "--column", "nam=x"], "a list of makers has no column 'nam'"),
         (["--to", "{tmp}/ours", "--base", BASE, "--column", "name"], "write OURS=THEIRS"),
         (["--to", "{tmp}/ours", "--base", BASE, "--column", "name=Nobody"], "has no column 'Nobody'"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,7 +19,8 @@ from margent.faults import Fault
 
 MARC = (".mrc", ".marc")
 XML = (".xml", ".marcxml")
-SKOS = tuple(FORMATS)
+SKOS = tuple(ending for ending in FORMATS if ending not in XML)
+_RDF = re.compile(rb"<(?:\w+:)?RDF[\s>]")
 TAKEN = "CSV, TSV, XLSX, MARC 21 authority records (.mrc, .xml) or SKOS (.ttl, .rdf, .jsonld, .nt)"
 
 
@@ -42,6 +44,8 @@ class MakersFile:
             raise Fault(f"{self.path}: {ending} files are not read; save it as CSV in UTF-8, or as XLSX")
         forms = {"table": TABLES, "workbook": WORKBOOKS, "marc": MARC, "marcxml": XML, "skos": SKOS}
         form = next((form for form, endings in forms.items() if ending in endings), None)
+        if form == "marcxml" and _is_rdf(self.path):
+            form = "skos"
         if form is None:
             raise Fault(f"{self.path}: no list that can be taken in; name a file in {TAKEN}")
         if self.columns and form not in {"table", "workbook"}:
@@ -76,3 +80,12 @@ class MakersFile:
             return marc_makers(self.path, words, self.language, xml=form == "marcxml")
         self.found = maker_columns(str(self.path), next(records).cells, self.columns)
         return table_makers(records, self.found, words, self.language)
+
+
+def _is_rdf(path: Path) -> bool:
+    """Whether the first element of an XML file is RDF's; `.xml` is the ending of both."""
+    try:
+        with path.open("rb") as file:
+            return bool(_RDF.search(file.read(4096).replace(b"\0", b"")))
+    except OSError:
+        return False  # told where the file is read

@@ -26,6 +26,8 @@ FORMATS: Final = {
     ".rdf": RdfFormat.RDF_XML,
     ".owl": RdfFormat.RDF_XML,
     ".jsonld": RdfFormat.JSON_LD,
+    ".json": RdfFormat.JSON_LD,
+    ".xml": RdfFormat.RDF_XML,
 }
 MOST_BYTES = 300_000_000
 """Bytes of a file at most: it is held in memory whole."""

@@ -32,8 +32,7 @@ class AuthorityFolder:
         publication = folder / PUBLICATION
         self.begun = publication in self.files
         said = _base_in(self.files[publication]) if self.begun else None
-        if base is not None:
-            checked_base(base)
+        base = checked_base(base) if base is not None else None
         if said is not None and base is not None and base != said:
             raise Fault(
                 f"--base {base}: the authority in {folder} stands under {said}; leave --base out, or name another folder"

@@ -36,7 +36,8 @@ jobs:
       - uses: actions/setup-python@v5
         with:
           python-version: "3.11"
-      - run: python -m pip install "margent=={version}"
+      # The variable MARGENT of the repository may name another version, or where to take it from: git+https://...
+      - run: python -m pip install "${{ vars.MARGENT || 'margent=={version}' }}"
       - run: sh .ci/check
 """
 

@@ -56,9 +56,10 @@ class NewAuthority:
 
 
 def checked_base(said: str, option: str = "--base") -> str:
-    """The base IRI, as it was said; raises Fault where it is none that entries can stand under."""
-    if not _BASE.match(said):
+    """The base IRI, with the slash that it must end in; raises Fault where it is none that entries can stand under."""
+    base = said if said.endswith("/") else f"{said}/"
+    if not _BASE.match(base):
         raise Fault(
-            f"{option} {said!r}: is no base for IRIs; write it whole and with a slash at its end, as https://prints.museum.example/authority/"
+            f"{option} {said!r}: is no base for IRIs; write it whole, without # and ?, as https://prints.museum.example/authority/"
         )
-    return said
+    return base
