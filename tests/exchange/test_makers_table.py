@@ -2,9 +2,12 @@
 
 import csv
 import datetime as dt
+import re
 
 import openpyxl
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from margent.checking.check import check
 from margent.cli import run
@@ -151,6 +154,9 @@ def test_what_cannot_be_taken_is_reported_by_row(listed, tmp_path, root, capsys)
         "4,Odd Role,,,juggler,,\n"
         "5,Odd Place,,,,Nowhereville,\n"
         "6,Odd Match,,,,,q42\n"
+        "21,First of two,,,,,https://elsewhere.example/one\n"
+        "22,Second of two,,,,,https://elsewhere.example/one\n"
+        "23,No IRI,,,,,https://elsewhere.example/%zz\n"
         "2,Twice,,,,,\n"
         "n 88,Blank in the id,,,,,\n"
         "??,No letters,,,,,\n"
@@ -163,12 +169,22 @@ def test_what_cannot_be_taken_is_reported_by_row(listed, tmp_path, root, capsys)
     with report.open(encoding="utf-8", newline="") as file:
         rows = [(row["what"], row["where"]) for row in csv.DictReader(file)]
     left = [where for what, where in rows if what == "left out"]
-    assert left == ["row 2", "row 3", "row 9", "row 11", "row 12", "row 13"]
-    assert [where for what, where in rows if what == "not taken"] == [f"row {n}" for n in range(4, 9)]
+    assert left == ["row 2", "row 3", "row 12", "row 14", "row 15", "row 16"]
+    assert [where for what, where in rows if what == "not taken"] == [f"row {n}" for n in (4, 5, 6, 7, 8, 10, 11)]
     assert [what for what, _ in rows if what == "id"] == ["id"]
-    assert sorted(iri.rpartition("/")[2] for iri in loaded(folder, root)) == ["2", "3", "4", "5", "6", "n-88"]
+    assert sorted(iri.rpartition("/")[2] for iri in loaded(folder, root)) == [
+        "2",
+        "21",
+        "22",
+        "23",
+        "3",
+        "4",
+        "5",
+        "6",
+        "n-88",
+    ]
     assert findings(folder, root) == ()
-    assert "6 new, 0 brought up to date, 0 as they were, 6 left out" in capsys.readouterr().err
+    assert "9 new, 0 brought up to date, 0 as they were, 6 left out" in capsys.readouterr().err
 
 
 def test_columns_are_named_as_for_letterings(listed, root):
@@ -303,3 +319,17 @@ def test_an_open_list_of_ten_thousand_makers(shared, tmp_path, root, capsys):
     assert sum(clean(row["name"]) != row["name"] for row in rows) < 20
     assert len(makers) == len(rows)
     assert [each for each in findings(tmp_path / "a", root) if each.severity == "violation"] == []
+
+
+@given(st.text(max_size=40))
+def test_any_id_ends_an_iri_or_is_refused(id_):
+    slug = slug_of_id(id_)
+    assert slug == "" or re.fullmatch(r"[A-Za-z0-9]([A-Za-z0-9._-]*[A-Za-z0-9])?", slug)
+    assert slug_of_id(slug) == slug
+
+
+@given(st.text(max_size=60))
+def test_a_clean_text_is_clean_and_has_no_stray_blank(text):
+    once = clean(text)
+    assert clean(once) == once
+    assert once == " ".join(once.split())

@@ -10,11 +10,11 @@ from margent.cli.add_mark import mark
 from margent.cli.add_term import term
 from margent.cli.adding import Adding, sighting_options, support_options, to_options
 from margent.cli.asking import date_of
-from margent.exchange.iris import is_iri
 from margent.exchange.listed_maker import kind_of
 from margent.faults import Fault
 from margent.names.normal import fold
 from margent.vocabulary.additions import NewForm, NewMaker
+from margent.vocabulary.iris import is_iri, is_language
 from margent.vocabulary.model import Iri, Text
 from margent.vocabulary.right_file import lettered_file
 
@@ -75,6 +75,8 @@ def maker(
     asking = adding.asking
     name = asking.needed(name, "NAME", "The authorised name, as in Verrou, Anna")
     chosen = asking.chosen(kind, "--kind", "What kind of maker", kind_of, MAKER_KINDS, "person")
+    if not is_language(language):
+        raise Fault(f"--language {language!r}: is no tag of a language; write en, fr, de")
     for match in matches:
         if not is_iri(match):
             raise Fault(f"--same-as {match!r}: is no IRI; write it whole, with https://")
@@ -143,8 +145,11 @@ def form(
     object_ = asking.optional(object_, "The print it was met on")
     support = adding.support(cite, locator, as_found, standing, needed=object_ is None or (quoted and not cite))
     sighting = adding.sighting(object_, state, seen_place, seen_date, transcription, quoted, support)
+    tag = (asking.optional(language, "Its language: la, fr, nl ...") or "").lower()
+    if tag and not is_language(tag):
+        raise Fault(f"--language {tag!r}: is no tag of a language; write la, fr, nl")
     new = NewForm(
-        literal=Text(literal, (asking.optional(language, "Its language: la, fr, nl ...") or "").lower()),
+        literal=Text(literal, tag),
         kind=chosen,
         case=adding.choice("GrammaticalCase", case, "--case", "Which case") if case else None,
         sighting=sighting,

@@ -13,11 +13,11 @@ from margent.checking.findings import report
 from margent.cli.asking import Asking
 from margent.cli.data_out import data_out
 from margent.cli.options import home_option
-from margent.exchange.iris import is_iri
 from margent.faults import Fault
 from margent.vocabulary.begun_files import begun_files
 from margent.vocabulary.here import room
 from margent.vocabulary.in_place import put_in_place
+from margent.vocabulary.iris import is_iri, is_language
 from margent.vocabulary.new_authority import NOT_EVALUATED, NewAuthority, checked_base
 from margent.vocabulary.slugs import slug
 
@@ -84,7 +84,7 @@ def command(
             f"--licence {licence!r}: is no IRI; write it whole, as https://creativecommons.org/publicdomain/zero/1.0/"
         )
     for tag in languages:
-        if not (tag.isascii() and tag.isalpha() and tag.islower() and len(tag) in {2, 3}):
+        if not is_language(tag) or "-" in tag:
             raise Fault(f"--language {tag!r}: is no language tag; write en, fr, de")
     new = NewAuthority(base, title, publisher, licence or NOT_EVALUATED, languages or ("en",))
     texts = {folder / name: text for name, text in begun_files(title, publisher, base, __version__).items()}

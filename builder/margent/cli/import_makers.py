@@ -19,6 +19,7 @@ from margent.exchange.makers_table import MakerColumns, wanted_maker_columns
 from margent.faults import Fault
 from margent.vocabulary.here import room
 from margent.vocabulary.in_place import put_in_place
+from margent.vocabulary.iris import is_language
 from margent.vocabulary.load import load
 
 SHOWN = 12
@@ -104,6 +105,8 @@ def makers(
         raise Fault(
             f"{report}: {'is a folder' if report.is_dir() else 'its folder is not there'}; name a file in a folder that is"
         )
+    if not is_language(language):
+        raise Fault(f"--language {language!r}: is no tag of a language; write en, fr, de")
     listed = MakersFile(file, wanted_maker_columns(columns), encoding, sheet, language)
     words = ListedWords(lambda: load(room("vocab", home)))
     found = listed.makers(words)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Container, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -104,6 +104,15 @@ class _Laying:
         """The IRI of each maker of the list in small letters, and where in the list it stands."""
         self.there = {iri.casefold(): iri for iri in authority.entries}
         self.new: list[Entry] = []
+        exact = named("skos:exactMatch")
+        self.matched: dict[str, Iri] = {
+            triple.object.value: iri
+            for iri in authority.entries
+            if (known := authority.entry(iri)) is not None
+            for triple in known.triples
+            if triple.predicate == exact and isinstance(triple.object, NamedNode)
+        }
+        """What is matched exactly, and by which maker: two makers of one authority cannot be the same one elsewhere."""
 
     def all(self, listed: Iterable[Listed]) -> None:
         """Nothing comes back: every maker of the list is laid in, and the new ones have their files."""
@@ -124,6 +133,7 @@ class _Laying:
         maker, cut = shortened(maker)
         self.outcome.not_taken += cut
         iri = Iri(f"{self.authority.base}maker/{name}")
+        maker = self._with_own_matches(maker, iri)
         low = iri.casefold()
         if low in self.seen:
             return f"has the same id as {self.seen[low]}, or one that differs only in capitals or signs: the maker was left out"
@@ -156,6 +166,18 @@ class _Laying:
         else:
             self.outcome.same += 1
         return None
+
+    def _with_own_matches(self, maker: ListedMaker, iri: Iri) -> ListedMaker:
+        """The maker without exact matches that another one has already, which are told."""
+        own = []
+        for match in maker.exact_matches:
+            first = self.matched.setdefault(match, iri)
+            if first == iri:
+                own.append(match)
+            else:
+                why = f"is said to be <{match}>, as {first.rpartition('/')[2]} is too: the match was not taken; the two may be one"
+                self.outcome.not_taken.append(NotTaken(maker.where, maker.id, why))
+        return replace(maker, exact_matches=tuple(own))
 
     def _place(self) -> None:
         """Puts the new entries into files: first where the last file of the list has room, then into new ones."""

@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from margent.exchange.iris import is_iri
 from margent.exchange.listed_dates import Life, UnreadableDatesError, life_in
 from margent.exchange.listed_maker import LONGEST_NAME, Listed, ListedForm, ListedMaker, NotTaken, clean, same_words
 from margent.exchange.listed_words import ListedWords
 from margent.faults import Fault
 from margent.vocabulary.edtf import years
+from margent.vocabulary.iris import is_iri
 from margent.vocabulary.model import Choice, Edtf, Iri, Text
 
 HEADINGS = {"100": "Person", "110": "Firm"}

@@ -12,11 +12,11 @@ from urllib.parse import unquote
 
 from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, parse
 
-from margent.exchange.iris import is_iri
 from margent.exchange.listed_dates import UnreadableDatesError, life_in
 from margent.exchange.listed_maker import LONGEST_NAME, Listed, ListedForm, ListedMaker, NotTaken, clean, kind_of
 from margent.faults import Fault
 from margent.vocabulary.edtf import years
+from margent.vocabulary.iris import is_iri
 from margent.vocabulary.model import Choice, Edtf, Iri, Text
 from margent.vocabulary.namespaces import TYPE, expand, shorten
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from margent.exchange.columns import plain
 from margent.exchange.delimited import Record
-from margent.exchange.iris import is_iri
 from margent.exchange.listed_dates import Life, UnreadableDatesError, life_in, span
 from margent.exchange.listed_maker import (
     LONGEST_NAME,
@@ -23,6 +22,7 @@ from margent.exchange.listed_maker import (
 from margent.exchange.listed_words import ListedWords
 from margent.faults import Fault
 from margent.vocabulary.edtf import years
+from margent.vocabulary.iris import is_iri
 from margent.vocabulary.model import Choice, Edtf, Iri, Text
 
 OURS: Mapping[str, tuple[str, ...]] = {

@@ -11,6 +11,7 @@ from pathlib import Path
 from pyoxigraph import Literal, NamedNode, Triple
 
 from margent.faults import Fault
+from margent.vocabulary.iris import is_iri
 from margent.vocabulary.model import DATA_FORMAT
 from margent.vocabulary.namespaces import TYPE, expand
 from margent.vocabulary.tidy import tidied
@@ -58,7 +59,7 @@ class NewAuthority:
 def checked_base(said: str, option: str = "--base") -> str:
     """The base IRI, with the slash that it must end in; raises Fault where it is none that entries can stand under."""
     base = said if said.endswith("/") else f"{said}/"
-    if not _BASE.match(base):
+    if not _BASE.match(base) or not is_iri(base):
         raise Fault(
             f"{option} {said!r}: is no base for IRIs; write it whole, without # and ?, as https://prints.museum.example/authority/"
         )
