@@ -132,7 +132,8 @@ def said_of(entry: Labelled | Term | Mark, pages: Pages) -> str:
         said = entry.stands_for
     elif isinstance(entry, Maker):
         said = (each.role for each in entry.practices)
-    names = ", ".join(list(dict.fromkeys(pages.name(iri, ENGLISH).value for iri in said))[:4])
+    between = "; " if isinstance(entry, Mark) else ", "  # names of makers have commas of their own
+    names = between.join(list(dict.fromkeys(pages.name(iri, ENGLISH).value for iri in said))[:4])
     lived = _lived(entry) if isinstance(entry, Maker) else ""
     return "; ".join(part for part in (lived, names) if part)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from heapq import nsmallest
-from itertools import groupby
+from itertools import groupby, islice
 from pathlib import Path
 
 from margent.publishing.look_up import Found, Row, rows
@@ -25,8 +25,8 @@ FOLDER = "look-up"
 
 FULL = 44_000
 """Characters of one file at most, which compress to less than 12 kB."""
-WANTED = 40
-"""Rows that stand in the file of a text with which too many keys begin."""
+WANTED = 15
+"""Entries of each kind that stand in the file of a text with which too many keys begin."""
 ALIKE = 100
 """Rows of one and the same key, which no letter tells apart: more than these cannot be answered, nor would anybody read them."""
 FORMS = 8
@@ -99,18 +99,20 @@ def file_name(name: str) -> str:
 
 
 def _most_wanted(exact: Sequence[Row], longer: Sequence[Row]) -> list[Row]:
-    """Rows for a text with which too many keys begin: those that are no more than it, then the shortest of the best kinds."""
-    best = nsmallest(WANTED * FORMS, longer, key=_wanted)
+    """Rows for a text with which too many keys begin: those that are no more than it, then the shortest of each kind of entry."""
     chosen: dict[str, Row] = {}
-    for row in [*exact, *best]:
-        if len(chosen) == max(WANTED, len(exact)):
-            break
+    for row in exact:
         chosen.setdefault(row.found.page, row)
+    for kind in sorted({row.found.rank for row in longer}):
+        own = (row for row in longer if row.found.rank == kind)
+        fresh = (row for row in nsmallest(WANTED * FORMS, own, key=_wanted) if row.found.page not in chosen)
+        for row in islice({row.found.page: row for row in fresh}.values(), WANTED):
+            chosen[row.found.page] = row
     return list(chosen.values())
 
 
-def _wanted(row: Row) -> tuple[bool, int, int, str, str]:
-    return row.at > 0, row.found.rank, len(row.key), row.key, row.found.page
+def _wanted(row: Row) -> tuple[bool, int, str, str]:
+    return row.at > 0, len(row.key), row.key, row.found.page
 
 
 def _order(row: Row) -> tuple[str, int, str, str, int]:
