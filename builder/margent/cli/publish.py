@@ -7,8 +7,10 @@ from pathlib import Path
 
 import click
 
+from margent.checking.check import all_rules
 from margent.cli.options import authority_option, home_option
 from margent.publishing.publish import publish
+from margent.publishing.rule_page import rule_page
 from margent.vocabulary.here import authority_folders, room
 
 EXAMPLE = """\b
@@ -49,7 +51,9 @@ def command(target: Path, address: str, authorities: tuple[str, ...], home: Path
 
     try:
         folders = authority_folders(authorities, home)
-        done = publish(room("vocab", home), room("site", home), target, folders, address, progress)
+        shapes = room("shapes", home)
+        rules = rule_page(all_rules(shapes), shapes)
+        done = publish(room("vocab", home), room("site", home), target, folders, address, progress, [rules])
     finally:
         if told:
             click.echo("\r\033[K", err=True, nl=False)

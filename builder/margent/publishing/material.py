@@ -43,7 +43,9 @@ class Material:
         others: Sequence[File],
         authorities: Sequence[Path] = (),
         address: str = "",
+        more: Sequence[Page] = (),
     ) -> None:
+        self.more = tuple(more)  # pages that do not follow from the vocabulary
         self.address = _address(address or vocabulary.publication.site_address or "")
         self.vocabulary = vocabulary
         self.dumps = dumps

@@ -12,7 +12,7 @@ from margent.publishing.dumps import Folder, graphs, write_dumps
 from margent.publishing.into_place import MARKER, built_beside
 from margent.publishing.look_up_shards import write_look_up
 from margent.publishing.marks_data import write_marks
-from margent.publishing.material import Material
+from margent.publishing.material import Material, Page
 from margent.publishing.offline import write_offline
 from margent.publishing.site import write_site
 from margent.vocabulary.load import load
@@ -35,8 +35,11 @@ def publish(
     authorities: Sequence[Path] = (),
     address: str = "",
     progress: Callable[[str], None] = lambda _: None,
+    more: Sequence[Page] = (),
 ) -> Published:
     """What was published to the folder `target`, which is replaced whole or not touched at all.
+
+    `more` are pages that do not follow from the vocabulary, such as that of the rules.
 
     Raises Fault where the vocabulary cannot be read or the folder cannot be replaced.
     """
@@ -52,7 +55,7 @@ def publish(
         others.write("reader.json", "application/json", "the compiled reader of letterings", compiled)
         write_desk_data(vocabulary, compiled, new / "data")
         progress("pages")
-        material = Material(vocabulary, dumps, others.files, authorities, address)
+        material = Material(vocabulary, dumps, others.files, authorities, address, more)
         pages = write_site(material, known, site, new, progress)
         progress("look-up")
         write_marks(material, new / "data")

@@ -80,3 +80,4 @@ def all_pages(material: Material) -> Iterator[Page]:
     yield handlist(material, entries)
     yield from entries.pages()
     yield from MakerPages(material).pages()
+    yield from material.more

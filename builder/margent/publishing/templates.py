@@ -66,6 +66,7 @@ class Templates:
             "site_address": material.address,
             "label_languages": LABEL_LANGUAGES,
             "pdf_made": pdf_maker() is not None,
+            "more_pages": {page.path for page in material.more},
         }
 
     def written(self, page: Page, tongue: Tongue) -> str:
