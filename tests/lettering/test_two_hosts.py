@@ -69,6 +69,7 @@ FORBIDDEN = re.compile(
 
 WITHOUT_LIKE = {
     "conditions.py": None,  # words for those who look a term up, and for the site
+    "word_kinds.py": None,  # the same
     "forms.py": {"pack"},  # only the compiler packs
     "words.py": None,  # asks the vocabulary, which no browser loads
 }

@@ -232,8 +232,7 @@ OF_MAPS = {111, 112, 113}
 """Quarters of the compass state no role either; the vocabulary has them as a map's own words, so that nobody takes them for makers."""
 
 PHRASES = {
-    # Rows that a look-up of one term cannot answer: a term together with what is none, and a figure that only a rule can know.
-    147: "a term with its own explanation in brackets",
+    # A row that a look-up of terms cannot answer: a figure that only a rule can know.
     179: "a number within an edition, which is a pattern and no word",
 }
 

@@ -69,10 +69,9 @@ def _table(query: str, answers: list[Answer]) -> str:
         return f"{query}: not in the vocabulary\n"
     out = [query]
     for answer in answers:
-        said = answer.role or f"notice: {answer.notice}"
-        out.append(
-            f"  {said}  {answer.term} ({answer.language})" + ("" if answer.when == "always" else f"; {answer.when}")
-        )
+        said = answer.role or (f"notice: {answer.notice}" if answer.notice else "no role")
+        language = f" ({answer.language})" if answer.language else ""
+        out.append(f"  {said}  {answer.term}{language}" + ("" if answer.when == "always" else f"; {answer.when}"))
         if answer.reason:
             out.append(f"      {answer.reason}")
         out.append(f"      {answer.source}")
