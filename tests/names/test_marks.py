@@ -206,6 +206,11 @@ def test_for_the_eye(capsys):
     assert "trained eye" in said.err
 
 
+def test_a_mark_that_copyists_copied_says_so(capsys):
+    assert run(["mark", "HK", "--device", "quail", "--authority", "demo"]) == 0
+    assert "is also met on copies, where it names the maker of the model" in capsys.readouterr().out
+
+
 def test_nothing_found_is_code_1(capsys):
     assert run(["mark", "XX", "--authority", "demo"]) == 1
     assert capsys.readouterr().out == "  no mark in the file fits\n"

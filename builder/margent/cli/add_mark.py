@@ -43,6 +43,7 @@ Examples:
 @click.option(
     "--states", "roles", multiple=True, metavar="ROLE", help="What it then states: engraver, publisher; repeatable."
 )
+@click.option("--on-copies", is_flag=True, help="It is also met on copies, where it names the maker of the model.")
 @click.option("--period", metavar="EDTF", help="When it was in use: 1620/1644.")
 @click.option(
     "--sheet-place",
@@ -64,7 +65,7 @@ Examples:
 @to_options
 def mark(
     letters: str | None, kind: str | None, device: str | None, arrangement: str | None, label: str | None, makers: tuple[str, ...],
-    roles: tuple[str, ...], period: str | None, sheet_places: tuple[str, ...], drawing: Path | None, note: str | None, slug: str | None,
+    roles: tuple[str, ...], on_copies: bool, period: str | None, sheet_places: tuple[str, ...], drawing: Path | None, note: str | None, slug: str | None,
     object_: str | None, state: str | None, seen_place: str | None, seen_date: str | None, transcription: str | None, quoted: bool,
     cite: str | None, locator: str | None, as_found: str | None, standing: str | None, folder: Path | None, home: Path | None, dry: bool,
 ) -> int:  # fmt: skip
@@ -111,6 +112,7 @@ def mark(
         sheet_places=sheet_places,
         note=note,
         drawn=drawing is not None,
+        on_copies=on_copies,
         sighting=sighting,
         support=support if not quoted else type(support)(),
     )

@@ -84,6 +84,7 @@ def command(
     for said in (letters, *devices, *arrangements):
         if len(said) > LONGEST:
             raise Fault(f"{len(said):,} characters for one thing of a mark; the most that is read is {LONGEST}")
+    read = "".join(char for char in letters if char.isalpha())
     if letters.strip() and not letters_of(letters):
         raise Fault(
             f"{letters!r} has neither letters nor figures: write what was read, as AV, and ? for what cannot be read"
@@ -109,6 +110,9 @@ def command(
         click.echo(
             f"the vocabulary has no mark word {word!r}: try a broader one, as bird or flower, or leave it out", err=True
         )
+    if not answer.found and read:
+        initials = ". ".join(read.upper()) + "."
+        click.echo(f'makers whose names have these initials: margent who "{initials}"', err=True)
     if answer.found and form == "table":
         click.echo(CAUTION, err=True)
     return 0 if answer.found else 1

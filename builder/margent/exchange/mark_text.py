@@ -11,6 +11,7 @@ from margent.publishing.wording import CHOICES
 from margent.vocabulary.model import Maker, Mark, Vocabulary
 
 CAUTION = "A mark that fits is a proposal for a trained eye: makers share letters and devices, and copyists copy marks."
+ON_COPIES = "is also met on copies, where it names the maker of the model"
 NO_MAKER = "names no maker: it tells what befell this sheet, not who made the print"
 
 
@@ -55,6 +56,8 @@ def _said(data: dict[str, Any]) -> list[str]:
         lines.append(f"{'for' if data['makers_mark'] else 'of'} {makers}{f', as {roles}' if roles else ''}")
     elif roles:
         lines.append(f"states: {roles}")
+    if data["on_copies"]:
+        lines.append(ON_COPIES)
     lines += [f"note: {note}" for note in data["notes"]]
     if data["drawing"]:
         lines.append(f"drawing: {data['drawing_file'] or data['drawing']}")
@@ -77,6 +80,7 @@ def _mark(found: FoundMark, vocabulary: Vocabulary, folders: Sequence[Path]) -> 
         "drawing_file": _drawing(mark, vocabulary, folders),
         "makers": [{"maker": maker.iri, "label": maker.label(), "dates": _dates(maker)} for maker in found.makers],
         "states": [iri.rpartition("/")[2] for iri in mark.states],
+        "on_copies": mark.on_copies,
         "weight": found.weight,
         "because": list(found.because),
         "notes": [note.value for note in mark.notes],

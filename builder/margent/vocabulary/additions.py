@@ -224,6 +224,7 @@ class NewMark:
     sheet_places: Sequence[str] = ()
     note: str | None = None
     drawn: bool = False
+    on_copies: bool = False
     sighting: Sighting | None = None
     support: Support = field(default_factory=Support)
 
@@ -254,6 +255,8 @@ class NewMark:
             entry.add(iri, "mg:sheetPlace", Literal(place))
         if self.period:
             entry.add(iri, "mg:period", dated(self.period))
+        if self.on_copies:
+            entry.add(iri, "mg:onCopies", _TRUE)
         if self.drawn:
             entry.add(iri, "mg:drawing", NamedNode(f"{iri}.svg"))
         for name, iris in (("mg:standsFor", self.makers), ("mg:states", self.states)):

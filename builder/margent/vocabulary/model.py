@@ -358,6 +358,7 @@ class Mark(Entry):
     drawing: Annotated[Iri | None, "mg:drawing"] = None
     stands_for: Annotated[tuple[Iri, ...], "mg:standsFor"] = ()
     states: Annotated[tuple[Iri, ...], "mg:states"] = ()
+    on_copies: Annotated[bool, "mg:onCopies"] = False
     attestations: Annotated[tuple[Attestation, ...], "mg:attestation"] = ()
 
 

@@ -91,6 +91,7 @@ ORDER = tuple(
         "mg:drawing",
         "mg:standsFor",
         "mg:states",
+        "mg:onCopies",
         "mg:object",
         "mg:state",
         "mg:date",
