@@ -29,7 +29,12 @@ class LookUp {
     form.addEventListener("submit", (event) => this.#first(event));
     form.addEventListener("focusin", () => this.#form.classList.toggle("asked", this.#count.textContent !== ""));
     form.addEventListener("focusout", (event) => {
-      if (!form.contains(event.relatedTarget)) form.classList.remove("asked");
+      // Some browsers give a link no focus when it is clicked: its answer must not vanish under the pointer.
+      const clicked = form.querySelector(".found").matches(":hover");
+      if (!form.contains(event.relatedTarget) && !clicked) form.classList.remove("asked");
+    });
+    document.addEventListener("click", (event) => {
+      if (!form.contains(event.target)) form.classList.remove("asked");
     });
     form.hidden = false;
   }

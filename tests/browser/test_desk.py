@@ -127,6 +127,14 @@ def test_a_date_that_is_none_is_told_in_a_sentence(desk):
     assert desk.ask("document.querySelector('.statements').textContent") == ""
 
 
+def test_what_is_too_long_for_a_lettering_is_said_and_not_read(desk):
+    desk.ask("document.getElementById('date').value = ''")
+    desk.ask("document.getElementById('below').value = 'B. Holm sculp. '.repeat(2000)")
+    desk.ask("document.getElementById('below').dispatchEvent(new Event('input', { bubbles: true }))")
+    assert "at most 20,000" in desk.ask("document.querySelector('.fault').textContent")
+    assert desk.complaints() == []
+
+
 def test_clearing_empties_sheet_and_reading(desk):
     fill(desk, SHEETS["all places"])
     desk.ask("document.querySelector('button[type=reset]').click()")

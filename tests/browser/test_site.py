@@ -1,5 +1,8 @@
 """Every kind of page: without scripts, from narrow to wide, printed, still where stillness is asked for, without barriers."""
 
+import gzip
+from urllib.parse import urlsplit
+
 import pytest
 
 pytestmark = pytest.mark.slow
@@ -30,11 +33,12 @@ LANDMARKS = {
     "guide": ("lower-margin.html", "lower margin"),
     "data": ("data.html", "How to load it"),
     "figures": ("whole.html", "Common practice"),
+    "handlist": ("handlist.html", "sculpsit"),
     "suggest": ("suggest.html", "How an entry looks"),
 }
 WIDTHS = (320, 375, 768, 1280, 2560)  # 320 is a window of 1280 at 400 %
 
-LARGE = ("notices.html", "sources.html", "places.html", "forenames.html")
+LARGE = ("handlist.html", "notices.html", "sources.html", "places.html", "forenames.html")
 """Lists whose barriers are those of the other lists, and that take long to look through."""
 
 
@@ -86,6 +90,20 @@ def test_a_page_asks_nobody_else_for_anything(browser, served):
             assert page.complaints() == []
 
 
+def test_a_role_page_is_light(browser, published, served):
+    """Everything it loads, but for fonts, as a server sends it compressed."""
+    with browser.page() as page:
+        page.open(f"{served.address}/role/engraver.html")
+        page.ask("document.fonts.ready.then(() => true)")
+        paths = [urlsplit(each).path.lstrip("/") for each in page.requests() if each.startswith("http")]
+    paths = [path for path in dict.fromkeys(paths) if not path.startswith("fonts/")]
+    assert "role/engraver.html" in paths
+    assert "scripts/look-up.js" in paths
+    # The worker keeps the site for use without a network when the page is there already.
+    weight = sum(len(gzip.compress((published / path).read_bytes(), 6)) for path in paths)
+    assert weight <= 60_000
+
+
 @pytest.mark.parametrize("name", ["home", "role", "term", "maker", "mark", "data"])
 def test_a_page_can_be_printed(page, site, name, tmp_path):
     page.open(f"{site}/{LANDMARKS[name][0]}")
@@ -121,6 +139,17 @@ def test_no_barrier_is_found(page, site, axe, address):
     page.colours(dark=True)
     assert barriers(page, "{ runOnly: ['color-contrast', 'link-in-text-block'] }") == []
     page.colours(dark=False)
+
+
+@pytest.mark.parametrize("address", ["index.html", "term/la-sculpsit.html"])
+def test_no_barrier_is_found_in_the_other_languages(page, published, site, axe, address):
+    page.colours(dark=False)
+    for folder in sorted(path.parent.name for path in published.glob("??/index.html")):
+        page.open(f"{site}/{folder}/{address}")
+        assert page.ask("document.documentElement.lang") == folder
+        page.ask(f"{axe}; true")
+        assert barriers(page) == []
+        assert page.complaints() == []
 
 
 def test_no_barrier_is_found_at_work(page, site, axe):
