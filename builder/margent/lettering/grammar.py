@@ -190,7 +190,8 @@ class Grammar:
 
         What waits in the heap is the end of a path, with the score of the best whole path that ends so.  The best edge
         into a state goes on with that path, every other begins one of its own: `known` keeps the best `number` of
-        their scores, and what scores less than all of them is never asked for.
+        their scores, and what scores no more than any of them is not followed, however many paths are equally good.
+        The work is therefore as much as the paths are long.
         """
         size = len(best) - 1
         heap: list[tuple[int, int, int, State, int, Chain]] = [
@@ -203,10 +204,8 @@ class Grammar:
         serial = len(best[size])
         found: list[Path] = []
         steps: dict[int, Step] = {}
-        budget = number * (size + 8) * 2
-        while heap and len(found) < number and budget > 0:
+        while heap and len(found) < number:
             negative, _, at, state, after, chain = heapq.heappop(heap)
-            budget -= 1
             if at == 0:
                 found.append(Path(-negative, _steps(chain, steps)))
                 continue
@@ -217,7 +216,7 @@ class Grammar:
                     goes_on = False
                 elif len(known) < number:
                     heapq.heappush(known, score)
-                elif score >= known[0]:
+                elif score > known[0]:
                     heapq.heapreplace(known, score)
                 else:
                     continue

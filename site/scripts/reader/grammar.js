@@ -167,10 +167,8 @@ export class Grammar {
     }
     const found = [];
     const taken = new Map();
-    let budget = number * (size + 8) * 2;
-    while (heap.size && found.length < number && budget > 0) {
+    while (heap.size && found.length < number) {
       const [negative, , at, state, after, chain] = heap.pop();
-      budget -= 1;
       if (at === 0) {
         found.push({ score: -negative, steps: steps(chain, taken) });
         continue;
@@ -180,7 +178,7 @@ export class Grammar {
         const score = edge[0] + after;
         if (goesOn && score === -negative) goesOn = false;
         else if (known.size < number) known.push([score, serial]);
-        else if (score >= known.top[0]) {
+        else if (score > known.top[0]) {
           known.push([score, serial]);
           known.pop();
         } else continue;
