@@ -7,7 +7,7 @@ import json
 import pytest
 
 from margent.cli import run
-from margent.exchange.gaps import GAP_HEADER, gap_data, gathered, unread_words
+from margent.exchange.gaps import GAP_HEADER, everyday_words, gap_data, gathered, unread_words
 from margent.exchange.letterings import row_from
 
 
@@ -62,6 +62,12 @@ def test_spellings_are_counted_together_and_the_commonest_word_comes_first():
             {"id": "ZWÖNK", "text": "ZWÖNK"},
         ],
     }
+
+
+def test_everyday_words_come_last_however_often_they_stand(compiled):
+    everyday = everyday_words(compiled)
+    found = gathered((unread_words(answer(text, 0, len(text), name=text)) for text in ("de zwonk", "de la")), everyday)
+    assert [gap.word for gap in found] == ["zwonk", "de", "la"]
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ from margent.cli.progress import told
 from margent.exchange.answers import answers
 from margent.exchange.batch_file import BatchFile
 from margent.exchange.batch_out import csv_text
-from margent.exchange.gaps import GAP_HEADER, Seen, gap_data, gap_row, gap_text, gathered, unread_words
+from margent.exchange.gaps import GAP_HEADER, Seen, everyday_words, gap_data, gap_row, gap_text, gathered, unread_words
 from margent.exchange.json_lines import are_readings, reading_lines
 from margent.publishing.reader_cache import compiled_reader
 from margent.vocabulary.here import room
@@ -50,7 +50,7 @@ def command(
     form: str,
     home: Path | None,
 ) -> int:
-    """List the unread words of FILE by how often they stand, each with up to three places.
+    """List the unread words of FILE by how often they stand, each with up to three places; everyday words come last.
 
     FILE holds letterings, as for margent read --from, or the readings that margent read --as jsonl wrote.
     Many are words of titles and verses, which stay unread by right; a word of makers among them is one to add.
@@ -64,7 +64,8 @@ def command(
             if each is not None:
                 yield each
 
-    gaps = [gap for gap in gathered(seen()) if gap.count >= least]
+    everyday = everyday_words(compiled_reader(room("vocab", home)))
+    gaps = [gap for gap in gathered(seen(), everyday) if gap.count >= least]
     out = data_out()
     if form == "json":
         out.write(json.dumps([gap_data(gap) for gap in gaps], ensure_ascii=False, indent=2) + "\n")

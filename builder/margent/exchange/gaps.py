@@ -11,6 +11,8 @@ from typing import Any, NamedTuple
 from margent.exchange.letterings import Row
 from margent.exchange.reading_table import Cell
 from margent.exchange.scoring import letters
+from margent.lettering.forms import unpack
+from margent.lettering.lexicon import PLAIN
 
 CONTEXTS = 3
 """Places shown for each word."""
@@ -62,8 +64,15 @@ def unread_words(answer: Mapping[str, Any], row: Row | None = None) -> tuple[str
     return answer.get("id"), found
 
 
-def gathered(seen: Iterable[tuple[str | None, Iterable[Seen]]]) -> list[Gap]:
-    """All unread words, the commonest first."""
+def everyday_words(compiled: Mapping[str, Any]) -> frozenset[str]:
+    """The words that the compiled reader knows as everyday words of a language (de, la, the), by their letters."""
+    return frozenset(
+        letters(key) for key, rows in unpack(compiled["forms"]).items() if any(row[0] in PLAIN for row in rows)
+    )
+
+
+def gathered(seen: Iterable[tuple[str | None, Iterable[Seen]]], everyday: frozenset[str] = frozenset()) -> list[Gap]:
+    """All unread words, the commonest first, those behind the others that are everyday words: what they say is known."""
     gaps: dict[str, Gap] = {}
     for name, words in seen:
         for key, word, context in words:
@@ -71,7 +80,8 @@ def gathered(seen: Iterable[tuple[str | None, Iterable[Seen]]]) -> list[Gap]:
             gap.spellings[word] += 1
             if len(gap.contexts) < CONTEXTS and all(context != other for _, other in gap.contexts):
                 gap.contexts.append((name, context))
-    return sorted(gaps.values(), key=lambda gap: (-gap.count, gap.word))
+    ordered = sorted(gaps.items(), key=lambda pair: (pair[0] in everyday, -pair[1].count, pair[1].word))
+    return [gap for _, gap in ordered]
 
 
 def gap_data(gap: Gap) -> dict[str, Any]:

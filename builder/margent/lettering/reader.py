@@ -10,6 +10,7 @@ from margent.faults import Fault
 from margent.lettering.characters import Characters
 from margent.lettering.clauses import Clauses, clauses_of, told_apart
 from margent.lettering.dates import Dates
+from margent.lettering.editions import Editions
 from margent.lettering.forms import unpack
 from margent.lettering.grammar import Grammar, label_all
 from margent.lettering.judging import Draft, Judge
@@ -53,6 +54,7 @@ class Reader:
         forms = unpack(compiled["forms"])
         self._lexicon = Lexicon(compiled, forms, Spelling(compiled, forms))
         self._dates = Dates(compiled)
+        self._editions = Editions(compiled)
         self._grammar = Grammar(compiled)
         self._judge = Judge(compiled)
         self._writer = Writer(compiled)
@@ -88,7 +90,8 @@ class Reader:
         reading = Reading(self.vocabulary, lettering.id)
         if not tokens:
             return reading
-        items = label_all(self._grammar, self._lexicon, tokens, self._dates.items(tokens))
+        patterns = [*self._dates.items(tokens), *self._editions.items(tokens, lettering.lines)]
+        items = label_all(self._grammar, self._lexicon, tokens, patterns)
         paths = self._grammar.paths(
             tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"])
         )

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from margent.lettering.conditions import in_words
+from margent.lettering.editions import within_edition
 from margent.lettering.lexicon import Item
 from margent.lettering.reader import Reader, lettering_of
 from margent.lettering.word_kinds import WordKinds
@@ -21,6 +22,9 @@ JOINING = ("conj", "agent", "particle", "prep", "sameman", "subject")
 """Labels of the small words that may stand between such words."""
 
 _PARTED = re.compile(r"[,;()\[\]]")
+
+EDITION = "1/25"
+"""Stands for every number within an edition; the headword of its term."""
 
 HOME = "home-language"
 """The setting that names the language whose words stand on prints of every country."""
@@ -71,6 +75,8 @@ class Words:
         are asked.  With `span`, terms whose period lies outside those years are
         left out.
         """
+        if within_edition(text.strip()):  # a pattern and no word: any two such figures are one term
+            return self._whole(EDITION, span)
         found = self._whole(text, span)
         parts = [part for part in _PARTED.split(text) if part.strip()]
         if not found and len(parts) > 1:

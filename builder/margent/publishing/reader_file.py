@@ -260,6 +260,7 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "housearticles": _folded(grammar, listed, "house-articles"),
         "absorbed": grammar.exchanges["absorbed"],
         "home": grammar.setting("home-language"),
+        "edition-number": grammar.setting("edition-number")[0],
         "superlatives": grammar.setting("superlatives"),
         "technique-roles": grammar.setting("technique-roles"),
         "hands": {"unread": grammar.setting("unread-hands"), "not-the-maker": grammar.setting("unread-ways")},

@@ -10,6 +10,7 @@ import { clausesOf, toldApart } from "./clauses.js";
 import { Dates } from "./dates.js";
 import { Fault } from "./fault.js";
 import { unpack } from "./forms.js";
+import { Editions } from "./editions.js";
 import { Grammar, labelAll } from "./grammar.js";
 import { letteringFrom, thousands } from "./letterings.js";
 import { Judge } from "./judging.js";
@@ -33,6 +34,7 @@ export class Reader {
   #notes;
   #lexicon;
   #dates;
+  #editions;
   #grammar;
   #judge;
   #writer;
@@ -52,6 +54,7 @@ export class Reader {
     const forms = unpack(compiled.forms);
     this.#lexicon = new Lexicon(compiled, forms, new Spelling(compiled, forms.keys()));
     this.#dates = new Dates(compiled);
+    this.#editions = new Editions(compiled);
     this.#grammar = new Grammar(compiled);
     this.#judge = new Judge(compiled);
     this.#writer = new Writer(compiled);
@@ -87,7 +90,8 @@ export class Reader {
     const reading = new Reading(this.vocabulary, lettering.id);
     if (!tokens.length) return reading;
     const lookup = this.#compiled.grammar.lookup;
-    const items = labelAll(this.#grammar, this.#lexicon, tokens, this.#dates.items(tokens));
+    const patterns = [...this.#dates.items(tokens), ...this.#editions.items(tokens, lettering.lines)];
+    const items = labelAll(this.#grammar, this.#lexicon, tokens, patterns);
     const places = lettering.lines.map((line) => line.place);
     const paths = this.#grammar.paths(tokens, items, places, lookup.paths);
     const weights = shares(
