@@ -76,7 +76,8 @@ class Words:
         left out.
         """
         if within_edition(text.strip()):  # a pattern and no word: any two such figures are one term
-            return self._whole(EDITION, span)
+            terms = [term for term in self._terms.values() if term.literal.value == EDITION and _in_use(term, span)]
+            return [answer for term in terms for sense in term.senses for answer in self._answers(term, sense)]
         found = self._whole(text, span)
         parts = [part for part in _PARTED.split(text) if part.strip()]
         if not found and len(parts) > 1:
