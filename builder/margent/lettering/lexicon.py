@@ -216,7 +216,8 @@ class Lexicon:
         last = tokens[after - 1]
         letters = len(key)
         if label == "firm" and letters <= SURE_LENGTH:  # "e A.", of a firm and of anything
-            return self._weights["letter-firm"]
+            alone = self._before(tokens[after], letters, label, how) if after < len(tokens) else 0
+            return alone or self._weights["letter-firm"]
         if label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1 and tokens[start].shape == "x":
             return self._weights["letter-firm"]
         if how == "sign" and tokens[start].shape == "l":
@@ -232,6 +233,8 @@ class Lexicon:
             capital = following.gap in "as" and following.shape in "ca" and not (label == "front" and letters > 2)
             if capital or (following.gap == "k" and following.shape == "i"):
                 return self._weights["sign-then-capital"]
+        if label == "firm" and letters <= SURE_LENGTH and following.gap in "as" and following.shape in "ca":
+            return self._weights["sign-then-capital"]  # A. & C. Tobler
         if following.gap == "k" and following.shape == "l":
             if label in ("front", "back") and following.full in self._superlatives:
                 return self._weights["before-raised"]  # Devotiss.mo is no devotiss.
