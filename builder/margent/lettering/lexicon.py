@@ -215,11 +215,9 @@ class Lexicon:
             return self._weights["lower-" + label]
         last = tokens[after - 1]
         letters = len(key)
-        if label == "firm" and letters <= SURE_LENGTH:  # "e A.", of a firm and of anything
-            alone = self._before(tokens[after], letters, label, how) if after < len(tokens) else 0
-            return alone or self._weights["letter-firm"]
-        if label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1 and tokens[start].shape == "x":
-            return self._weights["letter-firm"]
+        joined = label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1
+        if (label == "firm" and letters <= SURE_LENGTH) or (joined and tokens[start].shape == "x"):
+            return self._company(tokens[after] if after < len(tokens) else None, letters)
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
         if after < len(tokens) and (cost := self._before(tokens[after], letters, label, how)):
@@ -227,14 +225,17 @@ class Lexicon:
         several = after - start > 1 and how in ("short", "cut")
         return 0 if several else self._stops(last, letters, key, label, how)
 
+    def _company(self, following: Token | None, letters: int) -> int:
+        """What it costs a sign of company that it is a letter or two: "e A.", of a firm and of anything; "A. & C. Tobler"."""
+        goes_on = following is not None and following.gap in "as" and following.shape in "ca"
+        return self._weights["sign-then-capital" if goes_on and letters <= SURE_LENGTH else "letter-firm"]
+
     def _before(self, following: Token, letters: int, label: str, how: str) -> int:
         """What it costs a form that the word behind it belongs with it or is no word to follow it."""
         if how == "sign" and letters <= 5:
             capital = following.gap in "as" and following.shape in "ca" and not (label == "front" and letters > 2)
             if capital or (following.gap == "k" and following.shape == "i"):
                 return self._weights["sign-then-capital"]
-        if label == "firm" and letters <= SURE_LENGTH and following.gap in "as" and following.shape in "ca":
-            return self._weights["sign-then-capital"]  # A. & C. Tobler
         if following.gap == "k" and following.shape == "l":
             if label in ("front", "back") and following.full in self._superlatives:
                 return self._weights["before-raised"]  # Devotiss.mo is no devotiss.

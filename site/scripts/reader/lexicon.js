@@ -235,13 +235,9 @@ export class Lexicon {
     }
     if (["given", "place", "honorific"].includes(label) && first.shape === "l") return this.#weights.get("lower-" + label);
     const last = tokens[after - 1];
-    if (label === "firm" && letters <= SURE_LENGTH) {
-      // "e A.", of a firm and of anything
-      const alone = after < tokens.length ? this.#before(tokens[after], letters, label, how) : 0;
-      return alone || this.#weights.get("letter-firm");
-    }
-    if (["firm", "post", "kin"].includes(label) && last.shape === "i" && after - start > 1 && first.shape === "x") {
-      return this.#weights.get("letter-firm");
+    const joined = ["firm", "post", "kin"].includes(label) && last.shape === "i" && after - start > 1;
+    if ((label === "firm" && letters <= SURE_LENGTH) || (joined && first.shape === "x")) {
+      return this.#company(tokens[after], letters);
     }
     if (how === "sign" && first.shape === "l") return this.#weights.get("lower-siglum");
     if (after < tokens.length) {
@@ -252,14 +248,18 @@ export class Lexicon {
     return several ? 0 : this.#stops(last, letters, key, label, how);
   }
 
+  /** What it costs a sign of company that it is a letter or two: "e A.", of a firm and of anything; "A. & C. Tobler". */
+  #company(following, letters) {
+    const goesOn = following !== undefined && "as".includes(following.gap) && "ca".includes(following.shape);
+    return this.#weights.get(goesOn && letters <= SURE_LENGTH ? "sign-then-capital" : "letter-firm");
+  }
+
   /** What it costs a form that the word behind it belongs with it or is no word to follow it. */
   #before(following, letters, label, how) {
     if (how === "sign" && letters <= 5) {
       const next = "as".includes(following.gap) && "ca".includes(following.shape) && !(label === "front" && letters > 2);
       if (next || (following.gap === "k" && following.shape === "i")) return this.#weights.get("sign-then-capital");
     }
-    const capital = "as".includes(following.gap) && "ca".includes(following.shape);
-    if (label === "firm" && letters <= SURE_LENGTH && capital) return this.#weights.get("sign-then-capital"); // A. & C. Tobler
     if (following.gap === "k" && following.shape === "l") {
       const sided = label === "front" || label === "back";
       if (sided && this.#superlatives.has(following.full)) return this.#weights.get("before-raised"); // Devotiss.mo is no devotiss.
