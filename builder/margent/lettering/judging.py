@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -106,8 +107,10 @@ class Judge:
         techniques = self._technique(lettering)
         years = self._years(lettering, clauses)
         on_map = any(token.full in self._mapwords for token in tokens) or "map" in (lettering.technique or "")
-        first = [frozenset(self._usual(draft.clause)) for draft in drafts]
-        if not techniques and any("lithographer" in roles for roles in first):
+        usual = {id(clause): frozenset(self._usual(clause)) for clause in clauses.clauses}
+        first = [usual[id(draft.clause)] for draft in drafts]
+        said_by = Counter([role for roles in first for role in roles])
+        if not techniques and "lithographer" in said_by:
             techniques = frozenset(("lithography",))
         nameless = {role for refs in self._without_name(clauses) for role in self._senses.usual(refs)}
         if "dedicatee" in nameless:
@@ -120,11 +123,8 @@ class Judge:
         by_place: set[str] = set()
         for index, draft in enumerate(drafts):
             line = lettering.lines[tokens[draft.start].line]
-            others: set[str] = set()
-            for other, roles in enumerate(first):
-                if other != index:
-                    others |= roles
-            others |= nameless
+            own = first[index]
+            others = {role for role, times in said_by.items() if times > (role in own)} | nameless
             if not draft.clause.terms:
                 others |= by_place
             here = Surroundings(
@@ -156,17 +156,20 @@ class Judge:
 
     def _without_described(self, drafts: list[Draft]) -> list[Draft]:
         """The drafts without persons whom only a trade noun describes where somebody else has a verb of that stage."""
-        by_verb: set[str] = set()
-        for draft in drafts:
-            if not self._only_noun(draft):
-                by_verb.update(
-                    self._roles[role]["stage"] for role in draft.roles if role in self._roles and draft.chosen
-                )
+        nouns = [self._only_noun(draft) for draft in drafts]
+        if not any(nouns):
+            return drafts
+        by_verb = {
+            self._roles[role]["stage"]
+            for draft, noun in zip(drafts, nouns, strict=True)
+            for role in draft.roles
+            if not noun and draft.chosen and role in self._roles
+        }
         return [
             draft
-            for draft in drafts
+            for draft, noun in zip(drafts, nouns, strict=True)
             if not (
-                self._only_noun(draft)
+                noun
                 and draft.roles
                 and all(self._roles[role]["stage"] in by_verb for role in draft.roles if role in self._roles)
             )
@@ -187,6 +190,7 @@ class Judge:
         if not draft.clause.terms:
             self._judge_unlabelled(draft, here)
             return
+        said: set[str] = set()
         for term in draft.clause.terms:
             own = frozenset(self._senses.usual(term.refs))
             local = Surroundings(
@@ -212,11 +216,12 @@ class Judge:
                     (sense, weight + more if self._kept_apart.issuperset(sense["roles"]) else weight)
                     for sense, weight in senses
                 ]
-            choices = self._fresh(choose(senses, local, self._weights), draft)
+            choices = self._fresh(choose(senses, local, self._weights), said)
             draft.chosen.append((term, choices))
             if not choices:
                 continue
             sense = choices[0].sense
+            said.update(sense["roles"])
             if lettering.complete == "yes":
                 draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
             draft.of = (
@@ -242,9 +247,8 @@ class Judge:
             if tokens[index].gap != "p" or index == term.start - 1
         )
 
-    def _fresh(self, choices: list[Choice], draft: Draft) -> list[Choice]:
-        """The senses with one that says something new in front: two terms of one name seldom say the same."""
-        said = {role for _, before in draft.chosen if before for role in before[0].sense["roles"]}
+    def _fresh(self, choices: list[Choice], said: Set[str]) -> list[Choice]:
+        """The senses with one in front that says what the name's terms before have not said: two seldom say the same."""
         if not choices or not said or not set(choices[0].sense["roles"]) <= said:
             return choices
         for choice in choices:
@@ -264,10 +268,12 @@ class Judge:
         chosen = self._without_callings(draft.chosen)
         senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense["roles"]]
+        absorbed: set[str] = set()
         for (before, senses_before), (after, senses_after) in pairwise(chosen):
             if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
                 both = {*senses_before[0].sense["roles"], *senses_after[0].sense["roles"]}
-                said = [role for role in said if role not in both or self._absorbed.get(role) not in both]
+                absorbed.update(role for role in both if self._absorbed.get(role) in both)
+        said = [role for role in said if role not in absorbed]
         told = [role for sense, formula in senses if formula for role in sense["roles"]]
         if said:
             technique = [role for role in told if role in self._techniques_said]

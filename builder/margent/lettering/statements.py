@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clauses, Name
@@ -18,6 +20,10 @@ if TYPE_CHECKING:
 
 ABBREVIATED = 3
 """A name's last word of at most so many letters is taken as cut short, and its stop as part of the name."""
+
+
+Ranges = tuple[list[tuple[int, int, list[str]]], list[int]]
+"""Names by their tokens [start, end) with their roles, in order, and for each how far the names up to it reach."""
 
 
 class Writer:
@@ -55,9 +61,10 @@ class Writer:
                 continue
             draft.roles = [role for role in draft.roles if role not in self._kept_apart]
             kept.append(draft)
+        ranges = [(weight, self._ranges(others)) for others, _, weight in readings]
         for index, draft in enumerate(kept):
             text, line, span = self._slice(tokens, draft.start, draft.end, lines, name=draft.name)
-            certain = self._certainty(draft, readings)
+            certain = self._certainty(draft, ranges)
             terms = []
             for term, choices in draft.chosen:
                 term_text, term_line, term_span = self._slice(tokens, term.start, term.end, lines)
@@ -100,8 +107,10 @@ class Writer:
             last += 1
         text = lines[line].text
         left, right = tokens[start].start, tokens[last].end
-        while right < len(text) and text[right] == "]" and text.count("[", left, right) > text.count("]", left, right):
+        opened = text.count("[", left, right) - text.count("]", left, right)
+        while right < len(text) and text[right] == "]" and opened > 0:
             right += 1
+            opened -= 1
         if right < len(text) and text[right] in ".:" and (name is None or len(tokens[last].full) <= ABBREVIATED):
             right += 1
         whole = text[left:right]
@@ -133,18 +142,21 @@ class Writer:
                 return other
         return index - 1 if index else None
 
-    def _certainty(self, draft: Draft, readings: Sequence[tuple[list[Draft], Clauses, int]]) -> int:
+    def _ranges(self, drafts: Sequence[Draft]) -> Ranges:
+        """Where names begin and end, in order, with their roles, and the furthest that any has ended so far."""
+        ranges = sorted((each.start, each.end, [r for r in each.roles if r not in self._kept_apart]) for each in drafts)
+        return ranges, list(accumulate([end for _, end, _ in ranges], max))
+
+    def _certainty(self, draft: Draft, readings: Sequence[tuple[int, Ranges]]) -> int:
         """The share, in thousandths, of the segmentations that give this name these roles, times the share of the chosen senses."""
         total = agreed = 0
-        wanted = tuple(draft.roles)
-        for drafts, _, weight in readings:
+        for weight, (ranges, furthest) in readings:
             total += weight
-            for other in drafts:
-                if (
-                    other.start < draft.end
-                    and draft.start < other.end
-                    and tuple(r for r in other.roles if r not in self._kept_apart) == wanted
-                ):
+            for at in range(bisect_right(furthest, draft.start), len(ranges)):
+                start, end, roles = ranges[at]
+                if start >= draft.end:
+                    break
+                if draft.start < end and roles == draft.roles:
                     agreed += weight
                     break
         share = agreed * draft.share // total if total else 0
@@ -158,11 +170,13 @@ class Writer:
 
     def _afters(self, reading: Reading) -> None:
         """Points each maker of the matrix to the statement of the model or drawing it was made after."""
-        sources = [i for i, s in enumerate(reading.statements) if s.of in ("model", "drawing")]
-        for index, statement in enumerate(reading.statements):
-            if statement.of == "plate" and sources and index not in sources:
-                drawings = [i for i in sources if reading.statements[i].of == "drawing"]
-                statement.after = (drawings or sources)[-1]
+        models = [index for index, said in enumerate(reading.statements) if said.of == "model"]
+        drawings = [index for index, said in enumerate(reading.statements) if said.of == "drawing"]
+        sources = drawings or models
+        if sources:
+            for statement in reading.statements:
+                if statement.of == "plate":
+                    statement.after = sources[-1]
 
     def _because(self, draft: Draft, tokens: Sequence[Token], lines: Sequence[Any]) -> list[str]:
         """The reasons of a statement in plain sentences, from the compiled templates."""

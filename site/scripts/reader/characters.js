@@ -1,6 +1,6 @@
 // Answers to margent/lettering/characters.py: what the reader knows of single characters.
 
-import { mapOf } from "./order.js";
+import { bisectRight, mapOf } from "./order.js";
 
 /** Code points, first and past the last, whose kinds are looked up once: Latin letters and the signs set between them. */
 const COMMON = [
@@ -58,15 +58,4 @@ export class Characters {
     const at = bisectRight(this.#starts, point) - 1;
     return at >= 0 && point <= this.#ends[at] ? this.#kinds[at] : SIGN;
   }
-}
-
-function bisectRight(list, value) {
-  let low = 0;
-  let high = list.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (value < list[middle]) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }

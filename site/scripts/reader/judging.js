@@ -111,8 +111,11 @@ export class Judge {
     let techniques = this.#technique(lettering);
     const years = this.#years(lettering, clauses);
     const onMap = tokens.some((token) => this.#mapwords.has(token.full)) || (lettering.technique ?? "").includes("map");
-    const first = drafts.map((draft) => new Set(this.#usual(draft.clause)));
-    if (!techniques.size && first.some((roles) => roles.has("lithographer"))) techniques = new Set(["lithography"]);
+    const usual = new Map(clauses.clauses.map((clause) => [clause, new Set(this.#usual(clause))]));
+    const first = drafts.map((draft) => usual.get(draft.clause));
+    const saidBy = new Map();
+    for (const roles of first) for (const role of roles) saidBy.set(role, (saidBy.get(role) ?? 0) + 1);
+    if (!techniques.size && saidBy.has("lithographer")) techniques = new Set(["lithography"]);
     const nameless = this.#withoutName(clauses).flatMap((refs) => this.#senses.usual(refs));
     if (nameless.includes("dedicatee")) nameless.push("dedicator"); // "dedicato al merito di ...": somebody dedicates
     const townsBefore = new Set();
@@ -123,9 +126,7 @@ export class Judge {
     drafts.forEach((draft, index) => {
       const line = lettering.lines[tokens[draft.start].line];
       const others = new Set();
-      first.forEach((roles, other) => {
-        if (other !== index) for (const role of roles) others.add(role);
-      });
+      for (const [role, times] of saidBy) if (times > (first[index].has(role) ? 1 : 0)) others.add(role);
       for (const role of nameless) others.add(role);
       if (!draft.clause.terms.length) for (const role of byPlace) others.add(role);
       const here = {
@@ -192,6 +193,7 @@ export class Judge {
       this.#judgeUnlabelled(draft, here);
       return;
     }
+    const said = new Set();
     for (const term of draft.clause.terms) {
       const own = this.#senses.usual(term.refs);
       const sameRoles = draft.clause.terms.length > 1 ? [...sameName].filter((role) => !own.includes(role)) : [];
@@ -209,10 +211,11 @@ export class Judge {
           sense.roles.every((role) => this.#keptApart.has(role)) ? weight + more : weight,
         ]);
       }
-      const choices = this.#fresh(choose(senses, local, this.#weights), draft);
+      const choices = this.#fresh(choose(senses, local, this.#weights), said);
       draft.chosen.push([term, choices]);
       if (!choices.length) continue;
       const sense = choices[0].sense;
+      for (const role of sense.roles) said.add(role);
       if (lettering.complete === "yes") {
         draft.implied.push(...sense.implies.filter((role) => !draft.implied.includes(role)));
       }
@@ -242,9 +245,7 @@ export class Judge {
   }
 
   /** The senses with one that says something new in front: two terms of one name seldom say the same. */
-  #fresh(choices, draft) {
-    const said = new Set();
-    for (const [, before] of draft.chosen) if (before.length) for (const role of before[0].sense.roles) said.add(role);
+  #fresh(choices, said) {
     const nothingNew = (choice) => choice.sense.roles.every((role) => said.has(role));
     if (!choices.length || !said.size || !nothingNew(choices[0])) return choices;
     for (const choice of choices) {
@@ -257,6 +258,7 @@ export class Judge {
 
   /** Sets the roles of a draft from the senses chosen for its terms; a formula adds at most a technique. */
   #settle(draft) {
+    const absorbed = new Set();
     let said = [];
     const told = [];
     const chosen = this.#withoutCallings(draft.chosen);
@@ -269,9 +271,10 @@ export class Judge {
       if (before.end === after.start && sensesBefore.length && sensesAfter.length) {
         // "auf Stein gez.": two words for one act
         const both = new Set([...sensesBefore[0].sense.roles, ...sensesAfter[0].sense.roles]);
-        said = said.filter((role) => !both.has(role) || !both.has(this.#absorbed.get(role)));
+        for (const role of both) if (both.has(this.#absorbed.get(role))) absorbed.add(role);
       }
     }
+    said = said.filter((role) => !absorbed.has(role));
     if (said.length) {
       const technique = told.filter((role) => this.#techniquesSaid.has(role));
       if (technique.length) said = [...said.filter((role) => this.#stage(role) !== "matrix"), ...technique];

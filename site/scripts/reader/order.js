@@ -76,3 +76,15 @@ export function mapOf(object) {
 export const SPACES = new Set(
   "\t\n\v\f\r\x1c\x1d\x1e\x1f \x85\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u2028\u2029\u202f\u205f\u3000",
 );
+
+/** Where in a list in rising order what is greater than a value begins. */
+export function bisectRight(list, value) {
+  let low = 0;
+  let high = list.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (value < list[middle]) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}

@@ -1,6 +1,6 @@
 // Answers to margent/lettering/statements.py: from judged clauses to the reading.
 
-import { floorDivide, length, mapOf, same, sorted } from "./order.js";
+import { bisectRight, floorDivide, length, mapOf, same, sorted } from "./order.js";
 import { DateRead, Notice, PlaceRead, Statement, TermRead, Unread } from "./reading.js";
 import { GUESSED } from "./spelling.js";
 import { along } from "./weights.js";
@@ -53,9 +53,10 @@ export class Writer {
       draft.roles = draft.roles.filter((role) => !this.#keptApart.has(role));
       kept.push(draft);
     }
+    const ranges = readings.map(([others, , weight]) => [weight, this.#ranges(others)]);
     kept.forEach((draft, index) => {
       const [text, line, span] = this.#slice(tokens, draft.start, draft.end, lines, draft.name);
-      const certain = this.#certainty(draft, readings);
+      const certain = this.#certainty(draft, ranges);
       const terms = draft.chosen.map(
         ([term, choices]) =>
           new TermRead(
@@ -99,8 +100,10 @@ export class Writer {
     const text = lines[line].points;
     const left = tokens[start].start;
     let right = tokens[last].end;
-    while (right < text.length && text[right] === "]" && count(text, "[", left, right) > count(text, "]", left, right)) {
+    let opened = count(text, "[", left, right) - count(text, "]", left, right);
+    while (right < text.length && text[right] === "]" && opened > 0) {
       right += 1;
+      opened -= 1;
     }
     if (
       right < text.length &&
@@ -140,15 +143,25 @@ export class Writer {
     return index ? index - 1 : null;
   }
 
+  /** Where names begin and end, in order, with their roles, and the furthest that any has ended so far. */
+  #ranges(drafts) {
+    const ranges = sorted(
+      drafts.map((each) => [each.start, each.end, each.roles.filter((role) => !this.#keptApart.has(role))]),
+      (each) => each,
+    );
+    let furthest = 0;
+    return [ranges, ranges.map(([, end]) => (furthest = Math.max(furthest, end)))];
+  }
+
   /** The share, in thousandths, of the segmentations that give this name these roles, times that of the chosen senses. */
   #certainty(draft, readings) {
     let total = 0;
     let agreed = 0;
-    for (const [drafts, , weight] of readings) {
+    for (const [weight, [ranges, furthest]] of readings) {
       total += weight;
-      for (const other of drafts) {
-        const roles = other.roles.filter((role) => !this.#keptApart.has(role));
-        if (other.start < draft.end && draft.start < other.end && same(roles, draft.roles)) {
+      for (let at = bisectRight(furthest, draft.start); at < ranges.length && ranges[at][0] < draft.end; at += 1) {
+        const [, end, roles] = ranges[at];
+        if (draft.start < end && same(roles, draft.roles)) {
           agreed += weight;
           break;
         }
@@ -168,13 +181,10 @@ export class Writer {
   /** Points each maker of the matrix to the statement of the model or drawing it was made after. */
   #afters(reading) {
     const all = reading.statements;
-    const sources = [...all.keys()].filter((index) => all[index].of === "model" || all[index].of === "drawing");
-    const drawings = sources.filter((index) => all[index].of === "drawing");
-    all.forEach((statement, index) => {
-      if (statement.of === "plate" && sources.length && !sources.includes(index)) {
-        statement.after = (drawings.length ? drawings : sources).at(-1);
-      }
-    });
+    const models = [...all.keys()].filter((index) => all[index].of === "model");
+    const drawings = [...all.keys()].filter((index) => all[index].of === "drawing");
+    const sources = drawings.length ? drawings : models;
+    if (sources.length) for (const statement of all) if (statement.of === "plate") statement.after = sources.at(-1);
   }
 
   /** The reasons of a statement in plain sentences, from the compiled templates. */
