@@ -93,6 +93,24 @@ def test_records_become_makers(name, tmp_path, root, capsys):
     assert check([to], [root / "vocab"], root / "shapes").findings == ()
 
 
+def test_records_of_german_speaking_libraries(tmp_path, root):
+    """They give dates, callings and places as tracings, with relation codes: from memory, as no sample was at hand."""
+    made = record(
+        "118000001",
+        ("100", "1 ", ("a", "Quabbel, Jost")),
+        ("548", "  ", ("a", "ca. 1602-1671"), ("4", "datl")),
+        ("550", "  ", ("a", "Kupferstecher"), ("4", "berc")),
+        ("551", "  ", ("a", "Lüttich"), ("4", "ortg")),
+        ("551", "  ", ("a", "Antwerpen"), ("4", "ortw")),
+    )
+    to = tmp_path / "ours"
+    assert run(["import", "makers", str(write(tmp_path / "a.mrc", [made])), "--to", str(to), "--base", BASE]) == 0
+    (maker,) = load(root / "vocab", [to]).makers.values()
+    assert (maker.born, maker.died) == ("1602~", "1671")
+    assert [each.place.rpartition("/")[2] for each in maker.working_places] == ["antwerp"]
+    assert len(maker.practices) == 1
+
+
 @pytest.mark.parametrize("name", ["names.mrc", "names.xml"])
 def test_records_of_other_things_are_left_out_with_the_reason(name, tmp_path, capsys):
     path = write(tmp_path / name, [FIRM, *(made for made, _ in LEFT)])

@@ -40,12 +40,17 @@ PASSED_OVER = frozenset(
         "374",
         "400",
         "410",
+        "548",
+        "550",
         "678",
         "680",
         "880",
     }
 )
 """Fields that are taken in, or that say nothing of the maker; the others are told of at the end."""
+
+PLACE_OF_WORK, TIME_OF_WORK = "ortw", "datw"
+"""Relation codes of German-speaking libraries: in 551 a place and in 548 a time of work, where others give birth and death."""
 
 DELETED = frozenset("dosx")
 """Leader, position 05: deleted, obsolete, and deleted with the heading split or replaced."""
@@ -179,8 +184,14 @@ class _Record:
             born=life.born,
             died=life.died,
             active=life.active,
-            roles=tuple(self._found("374", "a", self.words.role, "no role that the vocabulary knows")),
-            places=tuple(self._found("370", "ef", self.words.place, "no town that the vocabulary knows")),
+            roles=(
+                *self._found("374", "a", self.words.role, "no role that the vocabulary knows"),
+                *self._found("550", "a", self.words.role, "no role that the vocabulary knows"),
+            ),
+            places=(
+                *self._found("370", "ef", self.words.place, "no town that the vocabulary knows"),
+                *self._found("551", "a", self.words.place, "no town that the vocabulary knows", PLACE_OF_WORK),
+            ),
             exact_matches=tuple(self._matches()),
             notes=tuple(Text(said, self.language) for said in self._texts("680", "ia")),
         )
@@ -230,6 +241,9 @@ class _Record:
             if any(ends):
                 said.setdefault("active", Edtf(f"{ends[0] or '..'}/{ends[1] or '..'}"))
         words = clean(" ".join(heading.get_subfields("d"))).rstrip(".,") if heading.tag == "100" else ""
+        for field in self.record.get_fields("548"):
+            text = clean(" ".join(field.get_subfields("a")))
+            words = words or (f"active {text}" if text and TIME_OF_WORK in field.get_subfields("4") else text)
         if words and not said:
             try:
                 return life_in(words, person=kind == "Person")
@@ -252,8 +266,10 @@ class _Record:
     def _texts(self, tag: str, codes: str) -> list[str]:
         return [said for field in self.record.get_fields(tag) if (said := clean(" ".join(field.get_subfields(*codes))))]
 
-    def _found(self, tag: str, codes: str, look_up: Any, why: str) -> Iterator[Iri]:
+    def _found(self, tag: str, codes: str, look_up: Any, why: str, relation: str | None = None) -> Iterator[Iri]:
         for field in self.record.get_fields(tag):
+            if relation is not None and relation not in field.get_subfields("4"):
+                continue
             for text in field.get_subfields(*codes):
                 found = look_up(clean(text))
                 if found is None:
