@@ -72,13 +72,13 @@ PUBLICATION = """@base <https://invented-makers.example/> .
 """
 
 
-def write(folder, count):
-    """Nothing comes back: publication.ttl and makers/ are written, 500 makers a file."""
+def write(folder, count, forms=4):
+    """Nothing comes back: publication.ttl and makers/ are written, 500 makers a file, each with so many name forms (6 at most)."""
     (folder / "makers").mkdir(parents=True)
     (folder / "publication.ttl").write_text(PUBLICATION, "utf-8")
     names = _names(count)
     for start in range(0, count, PER_FILE):
-        entries = [_entry(number, names) for number in range(start, min(start + PER_FILE, count))]
+        entries = [_entry(number, names, forms) for number in range(start, min(start + PER_FILE, count))]
         (folder / "makers" / f"{start // PER_FILE:04}.ttl").write_text("\n".join([HEAD, *entries]), "utf-8")
 
 
@@ -100,7 +100,7 @@ def _slug(name):
     return f"{name[0]}-{name[1]}".lower()
 
 
-def _entry(number, names):
+def _entry(number, names, count=4):
     """The Turtle of one maker and its parts."""
     chance = random.Random(number)
     forename, surname = names[number]
@@ -112,7 +112,9 @@ def _entry(number, names):
         ("initial", f"{forename[0]}. {surname}", "abbreviated"),
         ("latin", f"{forename}us {surname}ius", "latinised"),
         ("letters", f"{forename[0]}.{surname[0]}.", "initials"),
-    )
+        ("genitive", f"{forename}i {surname}ii", "latinised"),
+        ("cut", f"{forename[:3]}. {surname}", "abbreviated"),
+    )[:count]
     lines = [
         f"<{iri}> a mg:Person",
         f'skos:prefLabel "{surname}, {forename}"@en',

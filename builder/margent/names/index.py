@@ -1,46 +1,25 @@
 """The index of an authority: every form of every maker's name as numbers of words, and which forms hold a word.
 
-A word is looked up by its levelled spelling, by what is left when an ending is taken off, by the words a few letters away
-within one block, as a forename in another language, and by its beginning where it was cut short.
+Which of its words are like one that was read is in `likes.py`.
 """
 
 from __future__ import annotations
 
 from array import array
-from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from math import log
-from typing import NamedTuple
-
-from rapidfuzz import process
-from rapidfuzz.distance import OSA
 
 from margent.names.index_stream import KINDS, Record
+from margent.names.likes import Likes
 from margent.names.lore import RELATIONS, Lore
 from margent.names.normal import Folded, Level
-from margent.names.parts import FAMILY, GIVEN, Parts, Word, parts_of, taken_apart
+from margent.names.parts import FAMILY, GIVEN, Parts, parts_of, taken_apart
 
 PARTICLE = 4
 """Part of a word in the index, beside those of `parts.py`."""
 _PART_BITS = 3
 _ATTESTED, _FIRM, _INVERTED = 1 << 12, 1 << 13, 1 << 14
-BLOCKS = {letter: letters[0] for letters in ("aeio", "bpu", "ckgq", "dt") for letter in letters}
-"""First letter -> the block of all that are spoken alike; u stands for v, w and f as well."""
-LEAST_STEM = 3
-LEAST_NEAR = 3
-VOWELS = ("a", "e", "i", "o", "u")
-
-
-Note = Callable[[int, str, int], None]
-"""A function that notes a word, how it is like the one asked for, and how good that way is beside other ways."""
-
-
-class Like(NamedTuple):
-    """How a word of the index is like a word that was asked for: `how` names the evidence, `cost` is below zero."""
-
-    how: str
-    cost: int
 
 
 class Index:
@@ -130,25 +109,8 @@ class Index:
         self.levels: list[Level] = [self.lore.level(word) for word in self.words]
         self._count()
         self._post()
-        self._by_level: dict[Level, list[int]] = {}
-        self._by_class: dict[str, list[int]] = {}
-        self.class_of: list[tuple[str, ...]] = []
-        for number, level in enumerate(self.levels):
-            self._by_level.setdefault(level, []).append(number)
-            classes = self.lore.classes(self.words[number])
-            self.class_of.append(classes)
-            for each in classes:
-                self._by_class.setdefault(each, []).append(number)
-        self._blocks: dict[str, list[str]] = {}
-        for level in self._by_level:
-            if len(level) >= LEAST_NEAR:
-                self._blocks.setdefault(_block(level), []).append(level)
-        for block in self._blocks.values():
-            block.sort(key=lambda level: (len(level), level))
-        self._block_sizes = {key: [len(level) for level in block] for key, block in self._blocks.items()}
-        self._sorted = sorted(range(len(self.words)), key=self.words.__getitem__)
-        self._sorted_words = [self.words[number] for number in self._sorted]
-        self._likes: dict[tuple[Folded, bool], dict[int, Like]] = {}
+        self.class_of: list[tuple[str, ...]] = [self.lore.classes(word) for word in self.words]
+        self.likes = Likes(self.lore, self.words, self.levels, self.class_of)
         self._initials: dict[int, str] = {}
         self.tied_to: dict[int, list[tuple[str, int]]] = {}
         """For each maker, who is tied to him: what the other is to him, and the other's number."""
@@ -219,10 +181,6 @@ class Index:
         """The forms that hold the word."""
         return self.posted[self.post_start[word] : self.post_start[word + 1]]
 
-    def words_of_text(self, word: Folded) -> list[int]:
-        """The number of exactly this word, or none."""
-        return [number for number in self._by_level.get(self.lore.level(word), ()) if self.words[number] == word]
-
     def form(self, number: int) -> Sequence[int]:
         """The packed words of a form."""
         return self.form_words[self.form_start[number] : self.form_start[number + 1]]
@@ -281,123 +239,6 @@ class Index:
             self._initials[word] = known
         return known
 
-    def likes(self, asked: Word) -> dict[int, Like]:
-        """Words of the index that may be the word asked for, and how; not for initials, which are like too many."""
-        key = (asked.text, asked.cut)
-        known = self._likes.get(key)
-        if known is None:
-            known = self._find_likes(asked.text, cut=asked.cut)
-            if len(self._likes) > 20_000:
-                self._likes.clear()
-            self._likes[key] = known
-        return known
-
-    def _find_likes(self, text: Folded, *, cut: bool) -> dict[int, Like]:
-        lore, level = self.lore, self.lore.level(text)
-        found: dict[int, Like] = {}
-
-        def note(number: int, how: str, cost: int) -> None:
-            if number not in found or found[number].cost < cost:
-                found[number] = Like(how, cost)
-
-        classes = set(lore.classes(text))
-
-        def note_alike(number: int, how: str, cost: int) -> None:
-            # Two words that are both known as forenames, and not as the same, are two forenames, however alike.
-            if not (classes and self.class_of[number] and classes.isdisjoint(self.class_of[number])):
-                note(number, how, cost)
-
-        for number in self._by_level.get(level, ()):
-            same = self.words[number] == text
-            if not same and len(level) < LEAST_STEM and len(text) < 4 and any(char in VOWELS for char in text):
-                continue  # hardly anything is left of so short a word
-            note(number, "same" if same else "spelling", 0 if same else -1)
-        for each in sorted(classes):
-            for number in self._by_class.get(each, ()):
-                note(number, "equivalent", -2)
-        self._note_inflected(level, note_alike)
-        for ending in lore.vernacular_endings:
-            if text.endswith(ending) and len(text) > len(ending) + LEAST_STEM:
-                # Taken off before spelling is undone, which would join the ending to the letters before it: -ks as -x.
-                for number in self._by_level.get(lore.level(Folded(text[: -len(ending)])), ()):
-                    note_alike(number, "inflected", -3)
-        if cut or (not found and 2 < len(text) < 5):
-            self._note_cut(text, note)
-        if len(level) >= LEAST_NEAR:
-            self._note_near(level, note_alike)
-        return found
-
-    def _note_inflected(self, level: Level, note: Note) -> None:
-        """Notes the words that give this one with an ending put on, taken off or exchanged."""
-
-        def note_all(stem: str, ending: str, how: str, cost: int) -> None:
-            if len(stem) >= LEAST_STEM:
-                # A bare stem is levelled anew: what now stands last may be spelt in another way there.
-                bare = Level(stem + ending) if ending else self.lore.level(Folded(stem))
-                for number in self._by_level.get(bare, ()):
-                    note(number, how, cost)
-
-        for ending in self.lore.unendings:
-            if level.endswith(ending.text):
-                stem = level[: -len(ending.text)]
-                for instead in ending.instead:
-                    vowels = len(ending.text) == len(instead) == 1 or (
-                        len(ending.text) == 1 and ending.text != "i" and not instead
-                    )
-                    vowels = vowels and ending.text in VOWELS
-                    how = "vowel" if vowels else "latin" if ending.language == "la" else "inflected"
-                    note_all(stem, instead, how, -4 if vowels else -3)
-        for vernacular, nominatives in self.lore.latinisings:
-            if level.endswith(vernacular):
-                for nominative in nominatives:
-                    note_all(level[: len(level) - len(vernacular)], nominative, "latin", -3)
-        stem = level[:-1] if level[-1] in VOWELS else level
-        for vowel in ("", *VOWELS):
-            if stem + vowel != level:
-                note_all(stem, vowel, "vowel", -4)
-
-    def _note_cut(self, text: Folded, note: Note) -> None:
-        """Notes the words that begin so, and the forenames that have a form which begins so."""
-        at = bisect_left(self._sorted_words, text)
-        taken = 0
-        classes: set[str] = set()
-        while at < len(self._sorted_words) and self._sorted_words[at].startswith(text) and taken < 400:
-            number = self._sorted[at]
-            if self._sorted_words[at] != text:
-                note(number, "short", -2)
-                classes.update(self.class_of[number])
-            at += 1
-            taken += 1
-        letters = text.replace("j", "i")
-        for each, forms in self.lore.forename_forms.items():
-            if each in classes or any(form.replace("j", "i").startswith(letters) for form in forms):
-                for number in self._by_class.get(each, ()):
-                    own = self.words[number].replace("j", "i").startswith(letters)
-                    note(number, "short" if own else "short-equivalent", -2 if own else -3)
-
-    def _note_near(self, level: Level, note: Note) -> None:
-        """Notes the words of the same block that are one, two or three letters away, by their length."""
-        block = self._blocks.get(_block(level))
-        if block is None:
-            return
-        furthest = 1 if len(level) <= 6 else 2 if len(level) <= 10 else 3
-        sizes = self._block_sizes[_block(level)]
-        begin, end = bisect_left(sizes, len(level) - furthest), bisect_left(sizes, len(level) + furthest + 1)
-        for other, distance, _ in process.extract(
-            level, block[begin:end], scorer=OSA.distance, score_cutoff=furthest, limit=40, processor=None
-        ):
-            if distance:
-                for number in self._by_level[Level(other)]:
-                    note(number, f"near-{int(distance)}", -5 - int(distance))
-
-    def near_cost(self, asked: Folded, word: int) -> int:
-        """What is forgiven of a slip: long words are seldom alike by chance, and vowels are changed lightly."""
-        level, other = self.lore.level(asked), self.levels[word]
-        forgiven = max(0, min(len(level), len(other)) - 5) * self.lore.weight("near-long")
-        if [char for char in level if char not in VOWELS] == [char for char in other if char not in VOWELS]:
-            forgiven += self.lore.weight("near-vowel")
-        return forgiven
-
     def forms_by_initials(self, given: str, family: str) -> Sequence[int]:
         """The forms whose first forename and surname begin so; any forename without `given`."""
         if self._by_initials is None:
@@ -427,8 +268,3 @@ def initial_of(word: str) -> str:
     """The first letter, with I for J and U for V and W."""
     first = word[:1]
     return {"j": "i", "y": "i", "v": "u", "w": "u"}.get(first, first)
-
-
-def _block(level: str) -> str:
-    """The block within which near words are looked for: the first letter, those that are spoken alike being one."""
-    return BLOCKS.get(level[0], level[0])

@@ -27,8 +27,8 @@ _WITHDRAWN = expand("owl:deprecated")
 _WANTED = {
     TYPE, _LABEL, *_ALTERNATIVES, _WITHDRAWN,
     *(MG + name for name in (
-        "nameForm", "literal", "formKind", "attestation", "object", "born", "died", "active", "workingPlace", "place", "period",
-        "practised", "role", "kin", "to", "relation", "memberOf", "partnerOf", "pupilOf", "successorOf", "standsFor",
+        "nameForm", "literal", "formKind", "attestation", "object", "born", "died", "active", "workingPlace", "place",
+        "practised", "role", "kin", "to", "relation", "memberOf", "partnerOf", "pupilOf", "successorOf",
     )),
 }  # fmt: skip
 

@@ -121,6 +121,7 @@ class Lore:
         """A forename of two, written as one word -> the two: Giambattista, Gio. Batta."""
         self._read_forenames(vocabulary)
         self.titles -= self.forenames.keys() | self.phrases.keys()
+        self.titles_and_origins = self.titles | self.origins
         self.unendings = self._unendings()
         """Every ending that may be taken off a word, levelled, the longest first."""
         self.latinisings = self._latinisings()

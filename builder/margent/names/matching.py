@@ -97,13 +97,13 @@ class Matcher:
                     at,
                     sum(each.part == GIVEN for each in parts.words[:at]),
                     word,
-                    {} if word.initial else self.index.likes(word),
+                    {} if word.initial else self.index.likes.of(word),
                     initial_of(word.text),
                     aside and word not in plain,
                 )
                 for at, word in enumerate(parts.words)
             ]
-            scored = self._forms(parts, asked)
+            scored = self._forms(parts, asked, aside=aside)
             most = MOST_WEIGHED_ASIDE if aside else MOST_WEIGHED
             for proof, form in scored[:most]:
                 if proof + SLACK < top:
@@ -123,7 +123,7 @@ class Matcher:
 
     # ---------------------------------------------------------------- which forms are weighed at all
 
-    def _forms(self, parts: Parts, asked: Sequence[Asked]) -> list[tuple[int, int]]:
+    def _forms(self, parts: Parts, asked: Sequence[Asked], *, aside: bool) -> list[tuple[int, int]]:
         """The forms worth weighing, with what their words prove by a quick sum, the most first."""
         index = self.index
         worth: dict[int, int] = {}
@@ -139,10 +139,14 @@ class Matcher:
         sized.sort(key=lambda each: each[0])
         forms: set[int] = set()
         for size, numbers in sized:
-            if forms and size > MOST_FORMS:
+            if size > MOST_FORMS and (forms or aside):
                 continue
             for number in numbers:
-                forms.update(index.forms_with(number))
+                forms.update(
+                    index.forms_with(number)[: max(0, MOST_FORMS - len(forms))]
+                    if size > MOST_FORMS
+                    else index.forms_with(number)
+                )
         if all(each.word.initial for each in asked):
             forms.update(self._forms_by_initials(parts))
         initials = {
@@ -152,7 +156,7 @@ class Matcher:
         }
         for each in asked:
             if each.word.initial and each.word.part == PHRASE:  # the letters of a monogrammist
-                for number in index.words_of_text(each.word.text):
+                for number in index.likes.of_text(each.word.text):
                     worth[number] = 3000
                     forms.update(index.forms_with(number))
         start, words, get = index.form_start, index.form_words, worth.get
@@ -175,7 +179,7 @@ class Matcher:
             return []
         found = list(self.index.forms_by_initials(given[0] if given else "", family[0]))
         for word in parts.words:
-            for number in self.index.words_of_text(word.text):
+            for number in self.index.likes.of_text(word.text):
                 found += self.index.forms_with(number)
         return found
 

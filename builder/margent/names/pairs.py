@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from margent.names.index import Index, Like, initial_of
+from margent.names.index import Index, initial_of
+from margent.names.likes import Like
 from margent.names.parts import EXTRA, FAMILY, GIVEN, PHRASE, Word
 
 CROSSED = {GIVEN, FAMILY}
@@ -71,7 +72,7 @@ class Pairing:
         if like.how.startswith("near"):
             if aside:
                 return None  # a slip in a name that was first put together or taken apart is one guess too many
-            cost = min(cost + self.index.near_cost(asked.word.text, number), LEAST_SLIP)
+            cost = min(cost + self.index.likes.near_cost(asked.word.text, number), LEAST_SLIP)
         elif like.how == "spelling":
             cost += self._weight["spelling-far"] * max(0, OSA.distance(asked.word.text, word) - NEAR_SPELLING)
         proof = self.index.rarity(number, part) + cost

@@ -310,7 +310,7 @@ def _direct(found: list[Token], lore: Lore, said: _Said) -> list[Word]:
     last = len(kept) - 1
     while (
         last > 0
-        and kept[last][0].text in lore.titles | lore.origins
+        and kept[last][0].text in lore.titles_and_origins
         and not kept[last][1]
         and last > 1
         and not lore.classes(kept[last - 1][0].text)
