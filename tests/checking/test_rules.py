@@ -18,7 +18,7 @@ from margent.checking.derived_years import year_triples
 from margent.checking.graph import Graph
 from margent.checking.kept import NOTHING
 from margent.checking.material import Folder, Material, read, source
-from margent.checking.queries import DUPLICATES, asked_keys, hits, queries, store_of, triples_of
+from margent.checking.queries import asked_keys, hits, queries, store_of, triples_of
 from margent.checking.reference import reference_results
 from margent.checking.shapes import shapes_of
 
@@ -165,7 +165,7 @@ def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
     triples = [triple for file in material.known_files for triple in file.turtle().triples]
     everything = store_of([*triples, *(year for triple in triples for year in year_triples(triple, ASKED))])
     found = 0
-    for query in (*queries(SHAPES / "rules"), DUPLICATES):
+    for query in queries(SHAPES / "rules"):
         if not query.of_a_file:
             asked = query_hits_of(query, material)
             assert asked == set(hits(query, everything, material.is_checked, material.wording)), query.rule.id

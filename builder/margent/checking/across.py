@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from hashlib import blake2b
 from pathlib import Path
 
-from margent.checking.facts import facts_of
+from margent.checking import duplicates
+from margent.checking.facts import MAKERS, facts_of
 from margent.checking.findings import Hit
 from margent.checking.kept import Kept
 from margent.checking.material import Material, Source
-from margent.checking.queries import DUPLICATES, Query, asked_keys, hits, queries, store_of, triples_of
+from margent.checking.queries import Query, asked_keys, hits, queries, store_of, triples_of
 
 
 def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
@@ -21,10 +22,11 @@ def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
     open_questions: list[tuple[Query, str]] = []
     who = [[each.path.name, len(each.files)] for each in material.checked]
     checked = blake2b(json.dumps([who, material.bases]).encode(), digest_size=12).hexdigest()
-    for query in (*queries(folder), DUPLICATES):
+    asked = asked_keys(folder)
+    for query in queries(folder):
         if query.of_a_file:
             continue
-        digest = _digest(query, material, checked)
+        digest = _digest(query.text, query.keys, material, checked)
         known = kept.hits("rule", f"{query.rule.id}\0{name}", digest)
         if known is None:
             open_questions.append((query, digest))
@@ -32,18 +34,25 @@ def query_hits(material: Material, folder: Path, kept: Kept) -> list[Hit]:
             found += known
     if open_questions:
         wanted = frozenset(key for query, _ in open_questions for key in query.keys)
-        store = store_of(triples_of(_lines(material.known_files, wanted, asked_keys(folder), kept)))
+        store = store_of(triples_of(_lines(material.known_files, wanted, asked, kept)))
         for query, digest in open_questions:
             answer = list(hits(query, store, material.is_checked, material.wording))
             kept.keep_hits("rule", f"{query.rule.id}\0{name}", digest, answer)
             found += answer
-    return found
+    # No query: names are compared letter by letter. When its answer holds is the same matter.
+    digest = _digest(duplicates.RULE.id, frozenset({MAKERS}), material, checked)
+    known = kept.hits("rule", f"{duplicates.RULE.id}\0{name}", digest)
+    if known is None:
+        makers = duplicates.makers_of(_lines(material.known_files, frozenset({MAKERS}), asked, kept))
+        known = list(duplicates.duplicate_hits(makers, material.is_checked, material.wording))
+        kept.keep_hits("rule", f"{duplicates.RULE.id}\0{name}", digest, known)
+    return found + known
 
 
-def _digest(query: Query, material: Material, checked: str) -> str:
-    """The digest of everything that the answer of the rule follows from."""
-    digest = blake2b(f"{query.text}\0{checked}".encode(), digest_size=16)
-    keys = sorted(query.keys)
+def _digest(text: str, asked: frozenset[str], material: Material, checked: str) -> str:
+    """The digest of everything that the answer of a rule follows from."""
+    digest = blake2b(f"{text}\0{checked}".encode(), digest_size=16)
+    keys = sorted(asked)
     for each in sorted(
         (number, key, file.facts.digests[key])
         for number, file in enumerate(material.known_files)

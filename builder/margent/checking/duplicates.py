@@ -6,16 +6,17 @@ father and son or as partners, were told apart by whoever entered them and are p
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from itertools import combinations
+from typing import NamedTuple
 
 from pyoxigraph import Literal, NamedNode, Triple
 from rapidfuzz.distance import Indel
 
-from margent.checking.derived_years import YEARS
 from margent.checking.findings import Hit, Rule, filled
 from margent.checking.wording import Wording
+from margent.vocabulary.edtf import years
 from margent.vocabulary.namespaces import TYPE, expand
 from margent.vocabulary.slugs import slug
 
@@ -30,9 +31,8 @@ _LABEL = expand("skos:prefLabel")
 _DEPRECATED = expand("owl:deprecated")
 _KINDS = {expand(f"mg:{name}") for name in ("Person", "Family", "Workshop", "Firm")}
 _TIES = {expand(f"mg:{name}") for name in ("to", "comparedWith", "partnerOf", "successorOf", "pupilOf", "memberOf")}
-_YEARS = {f"{YEARS}{name}{end}": (name, end) for name in ("born", "died") for end in ("First", "Last")}
-NAMES = frozenset({_LABEL, _DEPRECATED, *_TIES, *_YEARS, *_KINDS})
-"""Every property and class whose triples decide the rule."""
+_BORN, _DIED = expand("mg:born"), expand("mg:died")
+_ASKED = {TYPE, _LABEL, _DEPRECATED, _BORN, _DIED, *_TIES}
 
 _LEAST = 0.8
 _LEAST_WORD = 0.75
@@ -57,37 +57,90 @@ _SMALL = {
 }
 
 
-@dataclass(slots=True)
-class _Maker:
-    kind: str = ""
-    label: Literal | None = None
-    words: tuple[str, ...] = ()
-    years: dict[tuple[str, str], int] = field(default_factory=dict)
-    withdrawn: bool = False
+Span = tuple[int, int]
 
 
-def duplicate_hits(triples: Iterable[Triple], is_checked: Callable[[str], bool], wording: Wording) -> Iterator[Hit]:
+class Maker(NamedTuple):
+    """What of a maker decides whether it may be another one too."""
+
+    iri: str
+    kind: str
+    label: str
+    language: str
+    words: tuple[str, ...]
+    born: Span | None
+    died: Span | None
+    ties: frozenset[str]
+
+
+def rows(triples: Iterable[Triple]) -> list[str]:
+    """A row of JSON for each maker of a file that is in use; kept between runs, and read by `makers_of`."""
+    said: dict[str, dict[str, list[str]]] = {}
+    for triple in triples:
+        key = triple.predicate.value
+        if key in _ASKED and isinstance(triple.subject, NamedNode):
+            value = triple.object
+            whole = triple.subject.value.partition("#")[0]
+            if isinstance(value, Literal):
+                written = f"{value.value}\0{value.language or ''}"
+            else:
+                written = value.value if isinstance(value, NamedNode) else ""
+            said.setdefault(whole, {}).setdefault(key, []).append(written)
+    return [json.dumps(row) for iri, of in said.items() if (row := _row(iri, of)) is not None]
+
+
+def _row(iri: str, said: dict[str, list[str]]) -> list[object] | None:
+    """The row of one maker; None for what is no maker, has no name or is withdrawn."""
+    kind = max(_KINDS.intersection(said.get(TYPE, ())), default="")
+    names = sorted(said.get(_LABEL, ()))
+    withdrawn = any(value.partition("\0")[0] in {"true", "1"} for value in said.get(_DEPRECATED, ()))
+    if not kind or not names or withdrawn:
+        return None
+    label, _, language = names[0].partition("\0")
+    words = sorted(filter(None, slug(label).split("-")))
+    ties = sorted({each for tie in _TIES for each in said.get(tie, ())})
+    return [iri, kind, label, language, words, _span(said.get(_BORN)), _span(said.get(_DIED)), ties]
+
+
+def _span(dates: list[str] | None) -> Span | None:
+    """The years of the first of the dates; None where it cannot be read."""
+    try:
+        return years(dates[0].partition("\0")[0]) if dates else None
+    except ValueError:
+        return None
+
+
+def makers_of(lines: Iterable[str]) -> list[Maker]:
+    """The makers of those rows."""
+    found = []
+    for line in lines:
+        iri, kind, label, language, words, born, died, ties = json.loads(line)
+        found.append(Maker(iri, kind, label, language, tuple(words), born, died, frozenset(ties)))
+    return found
+
+
+def duplicate_hits(makers: Iterable[Maker], is_checked: Callable[[str], bool], wording: Wording) -> Iterator[Hit]:
     """A warning for each pair, at the later of the two in the order of their IRIs."""
-    makers, ties = _makers(triples)
-    blocks: dict[tuple[str, ...], list[str]] = {}
-    for iri, maker in makers.items():
-        if maker.kind and maker.words and not maker.withdrawn:
-            for key in _keys(maker.words):
-                blocks.setdefault((maker.kind, *key), []).append(iri)
+    blocks: dict[tuple[str, ...], list[Maker]] = {}
+    for maker in makers:
+        for key in _keys(maker.words):
+            blocks.setdefault((maker.kind, *key), []).append(maker)
     seen: set[tuple[str, str]] = set()
-    for iris in blocks.values():
-        for one, other in combinations(sorted(iris), 2):
-            if (one, other) in seen or frozenset((one, other)) in ties:
+    for block in blocks.values():
+        for one, other in combinations(sorted(block), 2):
+            score = _score(one, other)
+            if score < _LEAST or (one.iri, other.iri) in seen or one.iri in other.ties or other.iri in one.ties:
                 continue
-            seen.add((one, other))
-            score = _score(makers[one], makers[other])
-            if score >= _LEAST and (is_checked(one) or is_checked(other)):
-                late, early = (other, one) if is_checked(other) else (one, other)
-                label = makers[early].label
-                assert label is not None
-                words = {"other": wording.iri(early), "name": wording.value(label), "score": f"{score:.2f}"}
+            seen.add((one.iri, other.iri))
+            if is_checked(one.iri) or is_checked(other.iri):
+                late, early = (other, one) if is_checked(other.iri) else (one, other)
+                words = {"other": wording.iri(early.iri), "name": wording.value(_name(early)), "score": f"{score:.2f}"}
                 wrong = filled(RULE.wrong, **words)
-                yield Hit(RULE.id, RULE.severity, late, wrong, RULE.mend, _LABEL, makers[late].label)
+                yield Hit(RULE.id, RULE.severity, late.iri, wrong, RULE.mend, _LABEL, _name(late))
+
+
+def _name(maker: Maker) -> Literal:
+    return Literal(maker.label, language=maker.language) if maker.language else Literal(maker.label)
 
 
 def _keys(words: Sequence[str]) -> set[tuple[str, ...]]:
@@ -96,35 +149,7 @@ def _keys(words: Sequence[str]) -> set[tuple[str, ...]]:
     return set(combinations(beginnings, 2)) or {tuple(beginnings)}
 
 
-def _makers(triples: Iterable[Triple]) -> tuple[dict[str, _Maker], set[frozenset[str]]]:
-    """Every subject with what is said of it, and the pairs that are tied to each other."""
-    makers: dict[str, _Maker] = {}
-    ties: set[frozenset[str]] = set()
-    for triple in triples:
-        assert isinstance(triple.subject, NamedNode)
-        predicate, value = triple.predicate.value, triple.object
-        whole = triple.subject.value.partition("#")[0]
-        maker = makers.setdefault(whole, _Maker())
-        if predicate == TYPE and isinstance(value, NamedNode):
-            maker.kind = max(maker.kind, value.value)
-        elif predicate in _TIES and isinstance(value, NamedNode):
-            ties.add(frozenset((whole, value.value)))
-        elif isinstance(value, Literal):
-            _take(maker, predicate, value)
-    return makers, ties
-
-
-def _take(maker: _Maker, predicate: str, value: Literal) -> None:
-    """Nothing comes back: a name, a year or a withdrawal is noted; of several names the first in order counts."""
-    if predicate == _LABEL and (maker.label is None or value.value < maker.label.value):
-        maker.label, maker.words = value, tuple(sorted(filter(None, slug(value.value).split("-"))))
-    elif predicate in _YEARS:
-        maker.years[_YEARS[predicate]] = int(value.value)
-    elif predicate == _DEPRECATED:
-        maker.withdrawn = value.value in {"true", "1"}
-
-
-def _score(one: _Maker, other: _Maker) -> float:
+def _score(one: Maker, other: Maker) -> float:
     """How far the two are one, from 0 to 1: how alike the names are, times how well the dates agree."""
     agreement = _agreement(one, other)
     return agreement * _likeness(one.words, other.words) if agreement >= _LEAST else 0.0
@@ -144,17 +169,14 @@ def _likeness(one: Sequence[str], other: Sequence[str]) -> float:
     return Indel.normalized_similarity(" ".join(short), " ".join(long))
 
 
-def _agreement(one: _Maker, other: _Maker) -> float:
+def _agreement(one: Maker, other: Maker) -> float:
     """How well the dates of the two agree; 0 where they cannot be of one life."""
     agreement = 1.0
-    for event in ("born", "died"):
-        mine, theirs = (
-            [each.years[event, end] for end in ("First", "Last") if (event, end) in each.years] for each in (one, other)
-        )
-        if not mine or not theirs:
+    for mine, theirs in ((one.born, other.born), (one.died, other.died)):
+        if mine is None or theirs is None:
             agreement *= 0.92  # nothing speaks for it or against it
-        elif mine != theirs:
-            if max(mine[0], theirs[0]) > min(mine[-1], theirs[-1]):
+        elif mine[0] != theirs[0] or mine[1] != theirs[1]:
+            if mine[0] > theirs[1] or theirs[0] > mine[1]:
                 return 0.0
             agreement *= 0.95
     return agreement

@@ -5,7 +5,7 @@ Facts follow from the text of the file alone, and from which properties the rule
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from hashlib import blake2b
 from typing import Any
@@ -13,8 +13,11 @@ from typing import Any
 from pyoxigraph import Literal, NamedNode, Triple
 
 from margent.checking.derived_years import YEARS, year_triples
+from margent.checking.duplicates import rows
 from margent.vocabulary.namespaces import MG, RDF, TYPE, expand
 
+MAKERS = "makers"
+"""The key under which the makers are kept that may have been entered twice."""
 DEPRECATED = expand("owl:deprecated")
 SUBCLASS = expand("rdfs:subClassOf")
 _CLASS = expand("owl:Class")
@@ -62,7 +65,7 @@ class Facts:
             self.asked.setdefault(key, []).append(f"{triple} .")
 
 
-def facts_of(triples: Iterable[Triple], base: str | None, asked: frozenset[str]) -> Facts:
+def facts_of(triples: Sequence[Triple], base: str | None, asked: frozenset[str]) -> Facts:
     """The facts of a file; `asked` holds the keys of the triples that rules across entries need (see `key_of`)."""
     facts = Facts(base=base)
     references: list[tuple[str, str, str]] = []
@@ -87,6 +90,8 @@ def facts_of(triples: Iterable[Triple], base: str | None, asked: frozenset[str])
         facts.ask(triple, asked)
     for reference in references:
         _take_reference(facts, *reference)
+    if makers := rows(triples):
+        facts.asked[MAKERS] = makers
     for key, lines in facts.asked.items():
         lines.sort()
         facts.digests[key] = blake2b("\n".join(lines).encode(), digest_size=12).hexdigest()

@@ -8,7 +8,7 @@ Lines count from 1.
 from __future__ import annotations
 
 import re
-from collections.abc import Container
+from collections.abc import Container, Iterable, Set
 from dataclasses import dataclass, field
 
 from pyoxigraph import Literal, NamedNode
@@ -17,6 +17,9 @@ from margent.vocabulary.lines import Token, end_of_statement, resolve, tokens
 from margent.vocabulary.namespaces import TYPE
 
 _ESCAPE = re.compile(r"\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(.))", re.DOTALL)
+_BASE = re.compile(r"^@base\s+<([^>]*/)>\s*\.\s*$", re.MULTILINE)
+# A line that ends in a full stop and holds no comment (only an IRI may have its sign), and blank lines behind it.
+_ENDED = re.compile(r"^(?:[^#<\n]|<[^<>\n]*>)*\.[ \t]*\n\s*\Z", re.MULTILINE)
 _ESCAPED = {"t": "\t", "b": "\b", "n": "\n", "r": "\r", "f": "\f"}
 # What a value is looked up by: "I" and the whole IRI, or "L", the text, and the language in small letters.
 _Key = tuple[str, str, str]
@@ -68,8 +71,11 @@ class _Words:
 
     def pass_over(self, token: Token) -> None:
         """Nothing comes back: the next word is the first one behind the statement in which the token stands."""
-        end = end_of_statement(self._text, token.start)
-        self._ahead = tokens(self._text, end, token.line + self._text.count("\n", token.start, end))
+        self.go_to(token, end_of_statement(self._text, token.start))
+
+    def go_to(self, token: Token, start: int) -> None:
+        """Nothing comes back: the next word is the first one from there on, which is behind the token."""
+        self._ahead = tokens(self._text, start, token.line + self._text.count("\n", token.start, start))
 
 
 class _Scan:
@@ -78,6 +84,8 @@ class _Scan:
     def __init__(self, text: str, only: Container[str] | None) -> None:
         self.found = Positions()
         self._only = only
+        self._length = len(text)
+        self._starts = _starts(text, only) if only is not None else None
         self._words = _Words(text)
         self._base = ""
         self._prefixes: dict[str, str] = {}
@@ -135,7 +143,11 @@ class _Scan:
         self._note_blank(token)
         self._subject, self._wants = self._whole(token), "property"
         if self._only is not None and self._subject not in self._only:
-            self._words.pass_over(token)
+            if self._starts is None:
+                self._words.pass_over(token)
+            else:
+                ahead = (start for start in self._starts if start > token.start)
+                self._words.go_to(token, next(ahead, self._length))
             self._subject, self._wants = None, "subject"
         if self._subject is None:
             return
@@ -183,6 +195,25 @@ class _Scan:
             return TYPE
         prefix, _, local = token.text.partition(":")
         return self._prefixes.get(prefix, "") + re.sub(r"\\(.)", r"\1", local)
+
+
+def _starts(text: str, only: Container[str] | Iterable[str]) -> list[int] | None:
+    """Where the statements of those subjects begin, in a text so tidy that it can be seen at a glance; None for any other.
+
+    At a glance: one base at the top, no text over several lines, and each subject once at the beginning of a line, behind a
+    line that ends a statement. Nothing but a subject can stand there.
+    """
+    bases = _BASE.findall(text)
+    if len(bases) != 1 or '"""' in text or "'''" in text or not isinstance(only, Set):
+        return None
+    found: list[int] = []
+    for iri in only:
+        written = f"<{iri.removeprefix(bases[0])}>"
+        places = [match.start() for match in re.finditer(rf"^{re.escape(written)}(?=\s)", text, re.MULTILINE)]
+        if len(places) != 1 or not _ENDED.search(text, max(0, places[0] - 2000), places[0]):
+            return None
+        found += places
+    return sorted(found)
 
 
 def _key(value: NamedNode | Literal) -> _Key:

@@ -15,7 +15,6 @@ from typing import NamedTuple
 
 from pyoxigraph import Literal, NamedNode, Quad, QuerySolutions, RdfFormat, Store, Triple, parse
 
-from margent.checking import duplicates
 from margent.checking.facts import key_of
 from margent.checking.findings import Hit, Rule, Severity, filled
 from margent.checking.wording import Wording
@@ -41,10 +40,6 @@ class Query(NamedTuple):
         return frozenset(key for name in self.names for key in (name, key_of(TYPE, name)) if name != TYPE)
 
 
-DUPLICATES = Query(duplicates.RULE, "", of_a_file=False, names=duplicates.NAMES)
-"""Not a query at all: names are compared letter by letter. What it asks for and when its answer holds is the same matter."""
-
-
 @cache
 def queries(folder: Path) -> tuple[Query, ...]:
     """The queries of the folder, sorted by id; raises Fault for one whose head does not state the rule.
@@ -57,7 +52,7 @@ def queries(folder: Path) -> tuple[Query, ...]:
 
 def asked_keys(folder: Path) -> frozenset[str]:
     """The keys of all triples that the queries over all files ask for."""
-    return frozenset(key for query in (*queries(folder), DUPLICATES) if not query.of_a_file for key in query.keys)
+    return frozenset(key for query in queries(folder) if not query.of_a_file for key in query.keys)
 
 
 def store_of(triples: Iterable[Triple]) -> Store:
@@ -80,15 +75,6 @@ def hits(query: Query, store: Store, is_checked: Callable[[str], bool], wording:
     A query selects `?entry`, and where it can `?property` and `?value`, which say where in the file to look; where `?value`
     is something else, `?at` says it. The wording may use any selected variable as `{name}`. Raises Fault for a query that is not SPARQL.
     """
-    if query is DUPLICATES:
-        patterns = (
-            store.quads_for_pattern(None, predicate, value, None)
-            for name in query.names
-            for predicate, value in ((NamedNode(name), None), (NamedNode(TYPE), NamedNode(name)))
-        )
-        asked = (quad.triple for quads in patterns for quad in quads)
-        yield from duplicates.duplicate_hits(asked, is_checked, wording)
-        return
     try:
         solutions = store.query(query.text)
     except SyntaxError as wrong:

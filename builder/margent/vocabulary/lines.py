@@ -29,6 +29,7 @@ _TOKEN = re.compile(
 )
 
 
+_PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(?:/[A-Za-z0-9][A-Za-z0-9_-]*)*(?:#[A-Za-z0-9_-]+)?\Z")
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:")
 
 
@@ -125,6 +126,10 @@ def resolve(base: str, reference: str) -> str:
     """The whole IRI of what stands between angle brackets; `urljoin` alone loses an empty fragment (`ns#`)."""
     if _SCHEME.match(reference):
         return reference
+    if base.endswith("/") and _PLAIN.match(
+        reference
+    ):  # as nearly all are; joining them the long way takes ten times as long
+        return base + reference
     return urljoin(base, reference) + ("#" if reference.endswith("#") else "")
 
 
