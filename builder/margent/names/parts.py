@@ -231,7 +231,7 @@ def _take(found: list[Token], at: int, lore: Lore, said: _Said) -> int:
     if (
         length == 1
         and len(token.text) <= 2
-        and not token.cut
+        and (len(token.text) == 1 or not token.cut)
         and key in {*GENERATIONS, *RELATIONS, "son", "firm"}
         and not token.small
         and at == 0
