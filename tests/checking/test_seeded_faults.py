@@ -19,6 +19,7 @@ from margent.checking.kept import NOTHING
 from margent.checking.links import link_hits
 from margent.checking.reference import reference_results
 from margent.checking.shapes import shapes_of
+from margent.vocabulary.namespaces import shorten
 
 ALL = bool(os.environ.get("MARGENT_ALL_FAULTS"))
 # A file that is no Turtle, and one that is too long, are no small change to an entry: their fixtures must do.
@@ -86,7 +87,7 @@ def test_nothing_is_found_where_nothing_was_sown(sower, drawn, root):
         clean = {(finding.rule, finding.entry, finding.wrong) for finding in told(sower.material, root)}
         changed = {iri for fault in batch for iri in fault.entries}
         changed |= {_renamed(fault) for fault in batch if fault.rename}
-        touched = {iri.rsplit("/", 1)[-1] for iri in changed}
+        touched = {iri.rsplit("/", 1)[-1] for iri in changed} | {shorten(fault.iri) for fault in batch}
         about = {name for iri, name in _mentions(stuff) if iri in changed} | touched
         for finding in told(stuff, root):
             if (finding.rule, finding.entry, finding.wrong) in clean:

@@ -22,6 +22,7 @@ from margent.faults import Fault
 from margent.vocabulary.namespaces import TYPE
 
 _HEAD = re.compile(r"# (id|severity|scope|wrong|mend|reason): (.+)")
+_OUTSIDE = re.compile(r"\bSERVICE\b", re.IGNORECASE)
 _PREFIX = re.compile(r"PREFIX\s+(\w+):\s*<([^>]*)>", re.IGNORECASE)
 _NAME = re.compile(r"\b(\w+):([A-Za-z]\w*)")
 
@@ -100,6 +101,8 @@ def _query(path: Path) -> Query:
         raise Fault(
             f"{path}: the head must state id, severity (violation or warning), scope (file or all), wrong, mend and reason, a line each"
         )
+    if _OUTSIDE.search(text):
+        raise Fault(f"{path}: asks another server (SERVICE); a rule may ask only what is here")
     kept: Severity = "warning" if severity == "warning" else "violation"
     rule = Rule(head["id"], kept, head["wrong"], head["mend"], head["reason"])
     prefixes = dict(_PREFIX.findall(text))
