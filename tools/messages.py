@@ -6,16 +6,19 @@ as doubtful. A tag that has no catalogue yet gets one. What is still to be answe
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
+from margent import __version__
 from margent.publishing.messages import found_in, languages
 
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "site"
+DATED = dt.datetime(2026, 11, 25, tzinfo=dt.UTC)
 
 
 def template() -> Catalog:
@@ -41,6 +44,11 @@ def main(tags: list[str]) -> int:
         catalogue.update(source, no_fuzzy_matching=False)
         catalogue.obsolete.clear()
         catalogue.header_comment = f"# What the site says in {tag}."
+        catalogue.fuzzy = False
+        catalogue.version = __version__
+        catalogue.msgid_bugs_address = ""
+        catalogue.last_translator = catalogue.language_team = "The Margent editors"
+        catalogue.creation_date = catalogue.revision_date = DATED  # or every run would change the file
         with path.open("wb") as file:
             write_po(file, catalogue, width=110, sort_output=True, omit_header=False, include_lineno=False)
     _, lacking = languages(SITE)

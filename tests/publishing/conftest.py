@@ -1,6 +1,21 @@
 """Small vocabularies and authorities to publish, in folders of their own."""
 
+import os
+from types import SimpleNamespace
+
 import pytest
+
+
+@pytest.fixture(scope="session", autouse=True)
+def own_cache(tmp_path_factory):
+    """What a run keeps for the next one is not kept in the cache of whoever runs the tests."""
+    before = os.environ.get("MARGENT_CACHE")
+    os.environ["MARGENT_CACHE"] = str(tmp_path_factory.mktemp("cache"))
+    yield
+    os.environ.pop("MARGENT_CACHE")
+    if before is not None:
+        os.environ["MARGENT_CACHE"] = before
+
 
 HEAD = """@base <https://w3id.org/margent/> .
 @prefix dcterms: <http://purl.org/dc/terms/> .
@@ -119,3 +134,53 @@ def home_with(root):
         return make_home(home, root, {"publication.ttl": PUBLICATION, "entries.ttl": entries})
 
     return make
+
+
+HOLM_HEAD = """@base <https://{host}.example/> .
+@prefix dcterms: <http://purl.org/dc/terms/> .
+@prefix edtf: <http://id.loc.gov/datatypes/edtf/> .
+@prefix mg: <https://w3id.org/margent/ns#> .
+@prefix owl: <http://www.w3.org/2002/07/owl#> .
+@prefix skos: <http://www.w3.org/2004/02/skos/core#> .
+"""
+
+HOLM_ENTRIES = """
+<maker/holm-family> a mg:Family ; skos:prefLabel "Holm family"@en ; mg:active "1600/1660"^^edtf:EDTF .
+<maker/berta-holm> a mg:Person ; skos:prefLabel "Holm, Berta"@en ; mg:active "1601/1630"^^edtf:EDTF ; mg:born "1580"^^edtf:EDTF ;
+    mg:memberOf <maker/holm-family> ; mg:nameForm <maker/berta-holm#bh> ; mg:practised <maker/berta-holm#engraver> ;
+    mg:workingPlace <maker/berta-holm#antwerp> ; mg:trait "dots"@en ; mg:kin <maker/berta-holm#mother> .
+<maker/berta-holm#bh> a mg:NameForm ; mg:literal "B. Holm"@nl ; mg:formKind mg:asSigned ; mg:attestation <maker/berta-holm#seen> .
+<maker/berta-holm#seen> a mg:Attestation ; mg:object "Room 1: A river" ; mg:state "2" ; mg:sheetPlace "lower right" ;
+    mg:date "1612"^^edtf:EDTF ; mg:transcription "B. Holm sc." ; mg:seen false .
+<maker/berta-holm#engraver> a mg:Practice ; mg:role <https://w3id.org/margent/role/engraver> ; mg:period "1601/1630"^^edtf:EDTF .
+<maker/berta-holm#antwerp> a mg:WorkingPlace ; mg:place <https://w3id.org/margent/place/antwerp> ; mg:period "1601/.."^^edtf:EDTF .
+<maker/berta-holm#mother> a mg:Kinship ; mg:relation mg:mother ; mg:to <maker/carl-holm> .
+<maker/carl-holm> a mg:Person ; skos:prefLabel "Holm, Carl"@en ; mg:active "1640/1660"^^edtf:EDTF ; mg:memberOf <maker/holm-family> ;
+    mg:trait "long lines"@en ; mg:comparedWith <maker/berta-holm> .
+<maker/gone> a mg:Person ; skos:prefLabel "Gone, Anon"@en ; owl:deprecated true ; dcterms:isReplacedBy <maker/carl-holm> .
+<mark/bh> a mg:Mark ; skos:prefLabel "BH joined"@en ; mg:markKind mg:makersMark ; mg:letters "BH" ; mg:drawing <mark/bh.svg> ;
+    mg:standsFor <maker/berta-holm> ; mg:states <https://w3id.org/margent/role/engraver> .
+<mark/owl> a mg:Mark ; skos:prefLabel "An owl"@en ; mg:markKind mg:collectorsMark ; mg:device "an owl"@en ; mg:standsFor <maker/carl-holm> .
+"""
+
+HOLM_SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0L9 9"/></svg>'
+
+
+def authority(folder, host="holm", entries=HOLM_ENTRIES, drawing=HOLM_SVG):
+    """The folder of an authority of invented makers."""
+    head = HOLM_HEAD.replace("{host}", host)
+    (folder / "marks" / "drawings").mkdir(parents=True)
+    (folder / "publication.ttl").write_text(
+        head + '<> a mg:Publication ; dcterms:title "Holms"@en ; mg:base <> ; mg:version "1" ; mg:dataFormat 1 .\n',
+        encoding="utf-8",
+    )
+    (folder / "makers.ttl").write_text(head + entries, encoding="utf-8")
+    if drawing:
+        (folder / "marks" / "drawings" / "bh.svg").write_text(drawing, encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def holms():
+    """`make(folder)` makes the authority of an invented family of engravers; its entries and its one drawing are there too."""
+    return SimpleNamespace(make=authority, entries=HOLM_ENTRIES, svg=HOLM_SVG)

@@ -281,3 +281,14 @@ def test_odd_texts_come_back_as_they_were(tmp_path, root, text):
     document = json_ld(odd, context(ontology, BASE))
     assert {q.triple for q in parse(document.encode(), format=RdfFormat.JSON_LD)} == odd
     assert len(rdflib.Graph().parse(data=document, format="json-ld")) == len(odd)
+
+
+def test_what_is_dumped_as_a_concept_is_one_by_its_class(dumped):
+    """Every class of ours whose members the dump calls skos:Concept says so in the ontology, makers apart."""
+    ontology = rdflib.Graph().parse(dumped[0] / "ns.ttl")
+    graph = graph_of(dumped[0] / "margent.nt")
+    for entry in graph.subjects(rdflib.RDF.type, SKOS.Concept):
+        ours = [each for each in graph.objects(entry, rdflib.RDF.type) if each != SKOS.Concept]
+        assert ours
+        for kind in ours:
+            assert SKOS.Concept in set(ontology.transitive_objects(kind, rdflib.RDFS.subClassOf)), kind

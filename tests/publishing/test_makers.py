@@ -5,54 +5,11 @@ import pytest
 from margent.faults import Fault, Faults
 from margent.publishing.publish import publish
 
-HEAD = """@base <https://{host}.example/> .
-@prefix dcterms: <http://purl.org/dc/terms/> .
-@prefix edtf: <http://id.loc.gov/datatypes/edtf/> .
-@prefix mg: <https://w3id.org/margent/ns#> .
-@prefix owl: <http://www.w3.org/2002/07/owl#> .
-@prefix skos: <http://www.w3.org/2004/02/skos/core#> .
-"""
-
-ENTRIES = """
-<maker/holm-family> a mg:Family ; skos:prefLabel "Holm family"@en ; mg:active "1600/1660"^^edtf:EDTF .
-<maker/berta-holm> a mg:Person ; skos:prefLabel "Holm, Berta"@en ; mg:active "1601/1630"^^edtf:EDTF ; mg:born "1580"^^edtf:EDTF ;
-    mg:memberOf <maker/holm-family> ; mg:nameForm <maker/berta-holm#bh> ; mg:practised <maker/berta-holm#engraver> ;
-    mg:workingPlace <maker/berta-holm#antwerp> ; mg:trait "dots"@en ; mg:kin <maker/berta-holm#mother> .
-<maker/berta-holm#bh> a mg:NameForm ; mg:literal "B. Holm"@nl ; mg:formKind mg:asSigned ; mg:attestation <maker/berta-holm#seen> .
-<maker/berta-holm#seen> a mg:Attestation ; mg:object "Room 1: A river" ; mg:state "2" ; mg:sheetPlace "lower right" ;
-    mg:date "1612"^^edtf:EDTF ; mg:transcription "B. Holm sc." ; mg:seen false .
-<maker/berta-holm#engraver> a mg:Practice ; mg:role <https://w3id.org/margent/role/engraver> ; mg:period "1601/1630"^^edtf:EDTF .
-<maker/berta-holm#antwerp> a mg:WorkingPlace ; mg:place <https://w3id.org/margent/place/antwerp> ; mg:period "1601/.."^^edtf:EDTF .
-<maker/berta-holm#mother> a mg:Kinship ; mg:relation mg:mother ; mg:to <maker/carl-holm> .
-<maker/carl-holm> a mg:Person ; skos:prefLabel "Holm, Carl"@en ; mg:active "1640/1660"^^edtf:EDTF ; mg:memberOf <maker/holm-family> ;
-    mg:trait "long lines"@en ; mg:comparedWith <maker/berta-holm> .
-<maker/gone> a mg:Person ; skos:prefLabel "Gone, Anon"@en ; owl:deprecated true ; dcterms:isReplacedBy <maker/carl-holm> .
-<mark/bh> a mg:Mark ; skos:prefLabel "BH joined"@en ; mg:markKind mg:makersMark ; mg:letters "BH" ; mg:drawing <mark/bh.svg> ;
-    mg:standsFor <maker/berta-holm> ; mg:states <https://w3id.org/margent/role/engraver> .
-<mark/owl> a mg:Mark ; skos:prefLabel "An owl"@en ; mg:markKind mg:collectorsMark ; mg:device "an owl"@en ; mg:standsFor <maker/carl-holm> .
-"""
-
-SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M0 0L9 9"/></svg>'
-
-
-def authority(folder, host="holm", entries=ENTRIES, drawing=SVG):
-    """The folder of an authority of invented makers."""
-    head = HEAD.replace("{host}", host)
-    (folder / "marks" / "drawings").mkdir(parents=True)
-    (folder / "publication.ttl").write_text(
-        head + '<> a mg:Publication ; dcterms:title "Holms"@en ; mg:base <> ; mg:version "1" ; mg:dataFormat 1 .\n',
-        encoding="utf-8",
-    )
-    (folder / "makers.ttl").write_text(head + entries, encoding="utf-8")
-    if drawing:
-        (folder / "marks" / "drawings" / "bh.svg").write_text(drawing, encoding="utf-8")
-    return folder
-
 
 @pytest.fixture(scope="module")
-def site(small, tmp_path_factory):
+def site(small, holms, tmp_path_factory):
     folder = tmp_path_factory.mktemp("makers")
-    publish(small / "vocab", small / "site", folder / "site", [authority(folder / "holm")])
+    publish(small / "vocab", small / "site", folder / "site", [holms.make(folder / "holm")])
     return folder / "site"
 
 
@@ -140,28 +97,28 @@ def test_the_drawing_lies_where_the_data_say(site):
     assert (site / "mark" / "bh.svg").is_file()
 
 
-def test_two_authorities_with_one_slug_keep_their_pages_apart(small, tmp_path):
-    folders = [authority(tmp_path / "first"), authority(tmp_path / "second", "second")]
+def test_two_authorities_with_one_slug_keep_their_pages_apart(small, holms, tmp_path):
+    folders = [holms.make(tmp_path / "first"), holms.make(tmp_path / "second", "second")]
     publish(small / "vocab", small / "site", tmp_path / "site", folders)
     assert "https://holm.example/maker/carl-holm" in text_of(tmp_path / "site", "maker/carl-holm.html")
     assert "https://second.example/maker/carl-holm" in text_of(tmp_path / "site", "maker/second/carl-holm.html")
     assert (tmp_path / "site" / "mark" / "second" / "bh.svg").is_file()
 
 
-def test_a_hostile_drawing_stops_the_build_with_its_line(small, tmp_path):
-    folder = authority(tmp_path / "holm", drawing=SVG.replace("<path", "<script>alert(1)</script><path"))
+def test_a_hostile_drawing_stops_the_build_with_its_line(small, holms, tmp_path):
+    folder = holms.make(tmp_path / "holm", drawing=holms.svg.replace("<path", "<script>alert(1)</script><path"))
     with pytest.raises(Faults, match=r"bh\.svg:1: the drawing holds <script>"):
         publish(small / "vocab", small / "site", tmp_path / "site", [folder])
     assert not (tmp_path / "site").exists()
 
 
-def test_a_drawing_that_is_not_there_is_told_with_the_marks_line(small, tmp_path):
-    folder = authority(tmp_path / "holm", drawing=None)
+def test_a_drawing_that_is_not_there_is_told_with_the_marks_line(small, holms, tmp_path):
+    folder = holms.make(tmp_path / "holm", drawing=None)
     with pytest.raises(Fault, match=r"makers\.ttl:\d+: bh has the drawing bh\.svg, which is not below"):
         publish(small / "vocab", small / "site", tmp_path / "site", [folder])
 
 
-def test_a_drawing_outside_its_place_is_refused(small, tmp_path):
-    folder = authority(tmp_path / "holm", entries=ENTRIES.replace("<mark/bh.svg>", "<mark/../../bh.svg>"))
+def test_a_drawing_outside_its_place_is_refused(small, holms, tmp_path):
+    folder = holms.make(tmp_path / "holm", entries=holms.entries.replace("<mark/bh.svg>", "<mark/../../bh.svg>"))
     with pytest.raises(Fault, match="where no page can have it"):
         publish(small / "vocab", small / "site", tmp_path / "site", [folder])

@@ -1,5 +1,6 @@
 """Message catalogues: a language is published when its catalogue answers everything, and not before."""
 
+import re
 import shutil
 
 import pytest
@@ -7,7 +8,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import write_po
 
 from margent.faults import Fault
-from margent.publishing.messages import found_in, languages
+from margent.publishing.messages import found_in, languages, read_catalogue
 from margent.publishing.publish import publish
 
 
@@ -70,3 +71,23 @@ def test_a_broken_catalogue_is_told_with_its_file(small, site, tmp_path):
     with pytest.raises(Fault, match=r"fr\.po: not a message catalogue"):
         publish(small / "vocab", site, tmp_path / "out")
     assert not (tmp_path / "out").exists()
+
+
+def test_the_catalogues_of_the_checkout_answer_everything(root):
+    """Whoever adds or changes a message answers it in every language: `python tools/messages.py` says what is lacking."""
+    complete, lacking = languages(root / "site")
+    assert lacking == {}
+    assert {each.tag for each in complete} >= {"en", "fr", "de"}
+
+
+@pytest.mark.parametrize("tag", ["fr", "de"])
+def test_an_answer_has_the_blanks_and_the_elements_of_its_message(root, tag):
+    for message in read_catalogue(root / "site" / "messages" / f"{tag}.po"):
+        ids, answers = ([each] if isinstance(each, str) else each for each in (message.id, message.string))
+        if any(ids):
+            for answer in answers:
+                assert parts_of(answer) in [parts_of(each) for each in ids], answer
+
+
+def parts_of(text):
+    return sorted(set(re.findall(r"%\(\w+\)s|\{\w+\}|<[^>]+>", text)))

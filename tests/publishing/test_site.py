@@ -65,6 +65,11 @@ class Parsed(HTMLParser):
         self.text.append(data)
 
 
+def language_of(path):
+    """The language in whose folder a page lies."""
+    return path[:2] if path[2:3] == "/" else "en"
+
+
 def pages_of(folder):
     return {
         path.relative_to(folder).as_posix(): Parsed(path.read_text(encoding="utf-8"))
@@ -136,7 +141,7 @@ def test_every_page_has_what_a_reader_and_a_browser_need(pages):
     for here, page in pages.items():
         policy = page.metas.get("Content-Security-Policy", "")
         for name, there in {
-            "a language": page.lang == "en",
+            "its language": page.lang == language_of(here),
             "a title": page.title.strip(" ·\n") not in ("", "Margent"),
             "one main": page.counts.get("main") == 1,
             "one h1": page.counts.get("h1") == 1,
@@ -297,7 +302,9 @@ def test_hostile_entries_are_inert(hostile):
     for here, page in pages_of(hostile).items():
         assert page.faults == [], here
         assert page.counts.get("script", 0) == sum(load.endswith(".js") for load in page.loads), here
-        assert page.counts.get("img", 0) == (1 if here in ("index.html", "lower-margin.html") else 0), here
+        assert page.counts.get("img", 0) == (1 if here.rsplit("/")[-1] in ("index.html", "lower-margin.html") else 0), (
+            here
+        )
         assert all(urlsplit(each).scheme in ("", "http", "https") for each in page.links), here
 
 
@@ -309,6 +316,16 @@ def test_hostile_entries_are_still_told(hostile):
     source = Parsed((hostile / "source" / "handbook.html").read_text(encoding="utf-8"))
     assert "javascript:alert(1)" in source.text
     assert "data:text/html,x" in source.text
+
+
+def test_a_note_of_ten_thousand_characters_is_shown_whole(home_with, tmp_path):
+    note = "A word with <b>marks</b> & more. " * 320
+    home = home_with(tmp_path / "home", {'skos:note "Opened at page 1."@en': f'skos:note "{note}"@en'})
+    publish(home / "vocab", home / "site", tmp_path / "site")
+    page = Parsed((tmp_path / "site" / "source" / "handbook.html").read_text(encoding="utf-8"))
+    assert note in "".join(page.text)
+    assert page.faults == []
+    assert page.counts.get("b", 0) == 0
 
 
 def test_a_text_that_turns_the_direction_turns_only_itself(hostile):

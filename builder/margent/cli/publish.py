@@ -57,5 +57,6 @@ def command(target: Path, address: str, authorities: tuple[str, ...], home: Path
     finally:
         if told:
             click.echo("\r\033[K", err=True, nl=False)
-    click.echo(f"{done.pages:,} pages and {done.files} data files", err=True)
+    anew = f" ({done.new:,} of them written anew)" if done.new < done.pages else ""
+    click.echo(f"{done.pages:,} pages{anew} and {done.files} data files", err=True)
     click.echo(done.start)

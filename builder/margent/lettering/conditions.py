@@ -13,9 +13,10 @@ Say = Callable[[str], str]
 def in_words(sense: Sense, role_name: Callable[[Iri], str], say: Say, years: Callable[[Edtf], str]) -> list[str]:
     """The conditions of a sense, each in words; empty where it always holds."""
     said: list[str] = []
+    between = say("or")
 
     def any_of(names: Sequence[str]) -> str:
-        return f" {say('or')} ".join(names)
+        return f" {between} ".join(names)
 
     if sense.alone:
         said.append(say("nobody else is named as a maker"))

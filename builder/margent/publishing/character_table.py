@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 import unicodedata
+from itertools import chain
 from typing import Any
 
 LETTERS_FOLDED_TO = 0x2C00
@@ -62,11 +62,12 @@ def folded(char: str) -> str:
 
 
 def character_table() -> dict[str, Any]:
-    """`kinds` as runs [first, last, kind] in order, every other code point being a sign; `fold` for each character that folding changes."""
+    """`kinds` as runs [first, last, kind] in order, every other code point being a sign; `fold` for each character that folding changes.
+
+    Left out are surrogates, the planes 4 to 13, in which nothing is assigned, and those of private use: signs all.
+    """
     runs: list[list[Any]] = []
-    for point in range(sys.maxunicode + 1):
-        if 0xD800 <= point <= 0xDFFF:
-            continue
+    for point in chain(range(0xD800), range(0xE000, 0x40000), range(0xE0000, 0xF0000)):
         mine = kind(chr(point))
         if mine == "p":
             continue

@@ -6,6 +6,7 @@ dates are those of publication.ttl.
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 import json
 import re
@@ -14,15 +15,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from pyoxigraph import Triple
+from pyoxigraph import NamedNode, Triple
 
 from margent.publishing.derived import derived, derived_of_authority
 from margent.publishing.description import Body, description
 from margent.publishing.json_ld import context, json_ld
 from margent.publishing.ntriples import n_triples
-from margent.vocabulary.model import Publication, Vocabulary
+from margent.vocabulary.model import Iri, Publication, Vocabulary
 from margent.vocabulary.tidy import tidied
-from margent.vocabulary.turtle import TurtleFile, read_folder
+from margent.vocabulary.turtle import TurtleFile, read_file, read_folder
 
 
 def is_ontology(file: TurtleFile) -> bool:
@@ -74,22 +75,49 @@ def graphs(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary) -> 
     return Graphs(ontology, bodies, context(ontology, vocabulary.publication.base))
 
 
+def ontology_of(vocab: Path) -> list[Triple]:
+    """The triples of the ontology alone."""
+    return [triple for path in sorted(vocab.glob("ns*.ttl")) for triple in read_file(path, inside=vocab).triples]
+
+
+def triples_of(iris: Iterable[Iri], vocabulary: Vocabulary) -> list[Triple]:
+    """The triples of some entries with their parts, and what follows for them: only the files in which they stand are read."""
+    wanted = set(iris)
+    files = {vocabulary.files[iri] for iri in wanted}
+    found = [triple for path in sorted(files) for triple in read_file(path).triples]
+    if any(iri.startswith(vocabulary.publication.base) for iri in wanted):
+        found += derived(vocabulary)
+    makers = {iri: maker for iri, maker in vocabulary.makers.items() if iri in wanted}
+    found += derived_of_authority(dataclasses.replace(vocabulary, makers=makers), "")
+    return [triple for triple in found if _entry(triple) in wanted]
+
+
+def _entry(triple: Triple) -> str:
+    return triple.subject.value.partition("#")[0] if isinstance(triple.subject, NamedNode) else ""
+
+
 def write_dumps(authorities: Sequence[Path], vocabulary: Vocabulary, known: Graphs, data: Path) -> list[Dump]:
     """What was written to the folder `data`, the general vocabulary first."""
-    about = known.context
-    folder = Folder(data)
-    folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(known.ontology, None, "ns.ttl"))
-    folder.write(
-        "context.jsonld",
-        "application/ld+json",
-        "the JSON-LD context by itself",
-        json.dumps({"@context": about}, ensure_ascii=False, indent=1) + "\n",
-    )
-    dumps = [_dump(vocabulary.publication, "", "margent", known.bodies[0], about, folder)]
-    names = folder_names(authorities)
-    for publication, name, own in zip(vocabulary.authorities, names, known.bodies[1:], strict=True):
-        dumps.append(_dump(publication, name, name, own, about, Folder(data / name)))
-    return dumps
+    names = ["", *folder_names(authorities)]
+    publications = [vocabulary.publication, *vocabulary.authorities]
+    return [
+        write_dump(publication, name, own, known, data)
+        for publication, name, own in zip(publications, names, known.bodies, strict=True)
+    ]
+
+
+def write_dump(publication: Publication, name: str, triples: Iterable[Triple], known: Graphs, data: Path) -> Dump:
+    """One body of data as written below `data`; that of the general vocabulary, which has no name, with the ontology."""
+    folder = Folder(data / name)
+    if not name:
+        folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(known.ontology, None, "ns.ttl"))
+        folder.write(
+            "context.jsonld",
+            "application/ld+json",
+            "the JSON-LD context by itself",
+            json.dumps({"@context": known.context}, ensure_ascii=False, indent=1) + "\n",
+        )
+    return _dump(publication, name, name or "margent", triples, known.context, folder)
 
 
 def folder_names(authorities: Iterable[Path]) -> list[str]:

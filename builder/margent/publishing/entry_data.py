@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -18,12 +18,20 @@ HEAD = "# One entry by itself, written by `margent publish`: everything together
 
 
 class EntryData:
-    """Writes the data of entries; `triples` are those of the dumps, grouped by entry when they are first asked for."""
+    """Writes the data of entries; `triples` gives those of the dumps for some entries, to be asked for before they are written."""
 
-    def __init__(self, triples: Iterable[Triple], context: Mapping[str, Any], bases: Iterable[str]) -> None:
-        self._own = by_entry(triples)
+    def __init__(
+        self, triples: Callable[[Sequence[Iri]], Iterable[Triple]], context: Mapping[str, Any], bases: Iterable[str]
+    ) -> None:
+        self._triples = triples
+        self._own: dict[str, list[Triple]] = {}
         self._writer = EntryWriter(dict(context))
         self._bases = sorted(bases, key=len, reverse=True)
+
+    def prepare(self, iris: Sequence[Iri]) -> None:
+        """Nothing comes back: the data of those entries can be written from now on."""
+        if iris:
+            self._own |= by_entry(self._triples(iris))
 
     def turtle(self, iri: Iri) -> str:
         """The entry with its parts, and what follows from the other entries, as Turtle."""

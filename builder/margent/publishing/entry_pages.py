@@ -56,7 +56,13 @@ class EntryPages:
         for term in vocabulary.terms.values():
             yield Page(path(term.iri), "term.html", partial(self._term, term), term.iri)
         for qualifier in vocabulary.qualifiers.values():
-            yield Page(path(qualifier.iri), "qualifier.html", partial(self._qualifier, qualifier), qualifier.iri)
+            yield Page(
+                path(qualifier.iri),
+                "qualifier.html",
+                partial(self._qualifier, qualifier),
+                qualifier.iri,
+                ("qualifiers",),
+            )
         for place in vocabulary.places.values():
             yield Page(path(place.iri), "place.html", partial(self._place, place), place.iri)
         for forename in vocabulary.forenames.values():
@@ -99,11 +105,13 @@ class EntryPages:
     def _place(self, place: Place, _: Tongue) -> dict[str, Any]:
         forms = sorted(place.forms, key=lambda form: (text_key(form.literal), form.iri))
         makers, more = those_who(self.material.relations.worked_at.get(place.iri, []))
-        # The first line names the forms met most: the town's own name in each language, then what imprints make of it.
-        first = dict.fromkeys(form.literal for form in forms if form.case in (None, "locative", "genitive"))
+        # The first line has a form for each language, Latin first: that which says "at" the town, where one does.
+        named = by_language(forms, lambda form: form.literal.lang)
+        at = [[form for form in own if form.case in ("locative", "genitive")] or own for _, own in named]
+        first = dict.fromkeys(own[0].literal for own in at)
         return {
             "entry": place,
-            "forms": by_language(forms, lambda form: form.literal.lang),
+            "forms": named,
             "first": list(first)[:6],
             "makers": makers,
             "more": more,

@@ -19,19 +19,30 @@ def characters() -> Characters:
     return Characters(character_table())
 
 
+class _Plain(dict[int, str]):
+    """What each character becomes; a character is looked at when it is first met."""
+
+    def __missing__(self, point: int) -> str:
+        self[point] = plain = _plain(chr(point))
+        return plain
+
+
+def _plain(char: str) -> str:
+    known = characters()
+    kind = known.kind(char)
+    if kind in (UPPER, LOWER, DIGIT):
+        return known.fold(char)
+    if char == "&":
+        return " & "
+    return "" if kind == MARK or char in APOSTROPHES else " "
+
+
+_plain_letters = _Plain()
+
+
 def folded(text: str) -> str:
     """The words of the text in plain small letters, parted by one space: `d'après  l'AEquator` gives `dapres laequator`."""
-    known = characters()
-    out: list[str] = []
-    for char in text:
-        kind = known.kind(char)
-        if kind in (UPPER, LOWER, DIGIT):
-            out.append(known.fold(char))
-        elif char == "&":
-            out.append(" & ")
-        elif kind != MARK and char not in APOSTROPHES:
-            out.append(" ")
-    return " ".join("".join(out).split())
+    return " ".join(text.translate(_plain_letters).split())
 
 
 def alphabetical(text: str) -> tuple[list[str], str]:

@@ -44,7 +44,7 @@ def handlist(material: Material, conditions: EntryPages) -> Page:
         parts = [(tag, _letters(material, conditions, tag, tongue)) for tag in material.languages]
         return {"parts": parts, "count": sum(len(lines) for _, letters in parts for _, lines in letters)}
 
-    return Page("handlist.html", "handlist.html", told)
+    return Page("handlist.html", "handlist.html", told, tables=("terms", "roles", "notice_kinds"))
 
 
 def _letters(material: Material, conditions: EntryPages, tag: str, tongue: Tongue) -> Letters:

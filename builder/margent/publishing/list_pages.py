@@ -9,10 +9,9 @@ from typing import Any
 
 from margent.names.marks import MAKERS_MARKS
 from margent.publishing import wording
-from margent.publishing.figures import figures
 from margent.publishing.folding import alphabetical, initial
 from margent.publishing.maker_pages import line
-from margent.publishing.material import Material, Page
+from margent.publishing.material import EVERY_MAKER, Material, Page, initial_table
 from margent.publishing.relations import concepts
 from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Iri, Maker, Qualifier, Role, Source, Stage, Term, Text
@@ -38,41 +37,48 @@ class ListPages:
     def __init__(self, material: Material) -> None:
         self.material = material
         self.vocabulary = material.vocabulary
+        self._languages: list[tuple[str, int, int]] | None = None
 
     def pages(self) -> Iterator[Page]:
         """Every one of them."""
         material, vocabulary = self.material, self.vocabulary
         yield Page(
-            "index.html", "home.html", lambda tongue: {"stages": self.stages(tongue), "languages": self.languages()}
+            "index.html",
+            "home.html",
+            lambda tongue: {"stages": self.stages(tongue), "languages": self.languages()},
+            tables=("stages", "roles", "terms"),
         )
-        yield Page("lower-margin.html", "guide/lower-margin.html", lambda _: {})
-        yield Page("roles.html", "roles.html", self._roles)
-        yield Page("words.html", "words.html", lambda _: {"languages": self.languages()})
+        yield Page("lower-margin.html", "guide/lower-margin.html", lambda _: {}, tables=())
+        yield Page("roles.html", "roles.html", self._roles, tables=("roles", "stages"))
+        yield Page("words.html", "words.html", lambda _: {"languages": self.languages()}, tables=("terms",))
         for tag in material.languages:
             yield self._words_of(tag)
         yield Page(
             "notices.html",
             "notices.html",
             lambda tongue: {"notices": material.by_name(vocabulary.notice_kinds.values(), tongue)},
+            tables=("notice_kinds",),
         )
-        yield Page("qualifiers.html", "qualifiers.html", lambda _: {"axes": axes(material)})
+        yield Page("qualifiers.html", "qualifiers.html", lambda _: {"axes": axes(material)}, tables=("qualifiers",))
         yield Page(
             "places.html",
             "places.html",
             lambda tongue: {"places": material.by_name(vocabulary.places.values(), tongue)},
+            tables=("places",),
         )
         yield Page(
             "forenames.html",
             "forenames.html",
             lambda tongue: {"forenames": material.by_name(vocabulary.forenames.values(), tongue)},
+            tables=("forenames",),
         )
         yield from self._makers()
         if vocabulary.marks:
             yield Page("marks.html", "marks.html", self._marks)
         yield Page("sources.html", "sources.html", lambda _: {"sources": self._sources()})
         yield Page("data.html", "data.html", self._data)
-        yield Page("whole.html", "whole.html", lambda _: {"figures": figures(vocabulary)})
-        yield Page("suggest.html", "suggest.html", self._suggest)
+        yield Page("whole.html", "whole.html", lambda _: {"figures": material.figures})
+        yield Page("suggest.html", "suggest.html", self._suggest, tables=("roles", "notice_kinds"))
 
     def _suggest(self, tongue: Tongue) -> dict[str, Any]:
         vocabulary, by_name = self.vocabulary, self.material.by_name
@@ -83,7 +89,10 @@ class ListPages:
 
     def _words_of(self, tag: str) -> Page:
         return Page(
-            f"words/{tag}.html", "words-of-language.html", lambda _: {"tag": tag, "letters": self._letters(tag)}
+            f"words/{tag}.html",
+            "words-of-language.html",
+            lambda _: {"tag": tag, "letters": self._letters(tag)},
+            tables=("terms", "roles", "notice_kinds"),
         )
 
     def _roles(self, tongue: Tongue) -> dict[str, Any]:
@@ -99,7 +108,7 @@ class ListPages:
         if not makers:
             return
         whole = len(makers) <= MOST_MAKERS
-        names = {letter: letter.lower() or "signs" for letter in letters}
+        names = {letter: letter.lower() if letter.isascii() and letter.isalpha() else "signs" for letter in letters}
         initials = [(each, f"makers.html#{names[each]}" if whole else f"makers/{names[each]}.html") for each in letters]
 
         def told(shown: list[str], letter: str | None, _: Tongue) -> dict[str, Any]:
@@ -111,10 +120,12 @@ class ListPages:
                 "letters": [(each, [(maker, line(maker)) for maker in letters[each]]) for each in shown],
             }
 
-        yield Page("makers.html", "makers.html", partial(told, list(letters) if whole else [], None))
+        first = ("makers", "roles") if whole else (EVERY_MAKER,)
+        yield Page("makers.html", "makers.html", partial(told, list(letters) if whole else [], None), tables=first)
         if not whole:
             for letter, address in initials:
-                yield Page(address, "makers.html", partial(told, [letter], letter))
+                tables = (EVERY_MAKER, initial_table(letter), "roles")
+                yield Page(address, "makers.html", partial(told, [letter], letter), tables=tables)
 
     def _marks(self, tongue: Tongue) -> dict[str, Any]:
         """The marks by their kinds, those of makers first."""
@@ -124,7 +135,7 @@ class ListPages:
         return {"kinds": [(kind, own) for kind, own in kinds if own], "count": len(marks)}
 
     def _data(self, _: Tongue) -> dict[str, Any]:
-        return {"dumps": self.material.dumps, "others": self.material.others, "figures": figures(self.vocabulary)}
+        return {"dumps": self.material.dumps, "others": self.material.others, "figures": self.material.figures}
 
     def stages(self, tongue: Tongue) -> Stages:
         """The stages in their order, each with its roles: a narrower role behind its broader one, with its depth."""
@@ -146,11 +157,13 @@ class ListPages:
 
     def languages(self) -> list[tuple[str, int, int]]:
         """Each language with its count of headwords and of forms."""
-        return [
-            (tag, len({form.term.iri for form in forms}), len(forms))
-            for tag in self.material.languages
-            for forms in [self._forms(tag)]
-        ]
+        if self._languages is None:
+            self._languages = [
+                (tag, len({form.term.iri for form in forms}), len(forms))
+                for tag in self.material.languages
+                for forms in [self._forms(tag)]
+            ]
+        return self._languages
 
     def _forms(self, tag: str) -> list[Form]:
         """Every form of a language, alphabetically; of two alike that belong to one term, one."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -11,6 +12,7 @@ from margent.faults import Fault
 from margent.publishing import wording
 from margent.publishing.drawings import drawings
 from margent.publishing.dumps import Dump, File, folder_names
+from margent.publishing.figures import Figures, figures
 from margent.publishing.folding import alphabetical
 from margent.publishing.pages import FOLDERS, Pages, followable
 from margent.publishing.relations import Relations, relations
@@ -18,6 +20,15 @@ from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Iri, Supported, Text, Vocabulary
 
 T = TypeVar("T")
+
+
+EVERY_MAKER = "makers in force"
+"""The table that changes where a maker comes or goes, but not where one is edited."""
+
+
+def initial_table(letter: str) -> str:
+    """The table of the makers that share an initial."""
+    return f"makers under {letter}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +42,8 @@ class Page:
     template: str
     told: Callable[[Tongue], Mapping[str, Any]]
     entry: Iri | None = None
+    tables: tuple[str, ...] | None = None
+    """The tables whose entries it lists; None for whatever there is, unless it is the page of an entry."""
 
 
 class Material:
@@ -54,9 +67,15 @@ class Material:
         prefixes = [f"{name}/" if number else "" for number, name in enumerate(folder_names(authorities))]
         self.pages = Pages(vocabulary, prefixes)
         self.drawings = drawings(vocabulary, authorities, prefixes) if authorities else {}
+        self.bases = [publication.base for publication in (vocabulary.publication, *vocabulary.authorities)]
         self.relations: Relations = relations(vocabulary)
         used = {term.language for term in vocabulary.terms.values()}
         self.languages = [tag for tag in wording.LANGUAGES if tag in used] + sorted(used - set(wording.LANGUAGES))
+
+    @cached_property
+    def figures(self) -> Figures:
+        """How much there is, and on whose word."""
+        return figures(self.vocabulary)
 
     def entry(self, iri: Iri) -> Supported | None:
         """The entry, from whichever table has it."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from margent.publishing.dumps import Graphs
+from margent.publishing.dependencies import Dependencies
 from margent.publishing.entry_data import EntryData
 from margent.publishing.entry_pages import EntryPages
 from margent.publishing.handlist import PDF, handlist, pdf_maker
@@ -14,6 +15,7 @@ from margent.publishing.list_pages import ListPages
 from margent.publishing.maker_pages import MakerPages
 from margent.publishing.material import Material, Page
 from margent.publishing.messages import languages
+from margent.publishing.page_writer import Keys, PageWriter, write_pages
 from margent.publishing.scripts import write_scripts
 from margent.publishing.sitemap import write_sitemap
 from margent.publishing.templates import Templates
@@ -23,10 +25,75 @@ from margent.vocabulary.model import Iri
 ASSETS = ("styles", "fonts", "images")
 
 
+@dataclass(frozen=True)
+class Former:
+    """The site of the last run, the keys of its pages, and the keys that changed since."""
+
+    site: Path
+    pages: Mapping[str, list[str]] = field(default_factory=dict)
+    touched: frozenset[str] = frozenset()
+
+    def stands(self, page: Page) -> bool:
+        """Whether the page is as it would be written now."""
+        keys = self.pages.get(page.path)
+        return keys is not None and self.touched.isdisjoint(keys)
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was written: the keys of every page, how many pages there are in all languages, and how many of them are new."""
+
+    pages: Keys
+    count: int
+    new: int
+
+
 def write_site(
-    material: Material, known: Graphs, source: Path, target: Path, progress: Callable[[str], None] = lambda _: None
-) -> int:
-    """How many pages were written below `target` from the templates, catalogues and assets of `source`."""
+    material: Material,
+    texts: Mapping[Iri, str],
+    data: EntryData,
+    source: Path,
+    target: Path,
+    former: Former | None = None,
+    progress: Callable[[str], None] = lambda _: None,
+) -> Written:
+    """What was written below `target` from the templates, catalogues and assets of `source`.
+
+    `texts` are those of all entries, `data` writes their data. Pages of the former site that would be the
+    same are linked instead of written.
+    """
+    _copy_assets(material, source, target)
+    complete, lacking = languages(source)
+    for tag, missing in lacking.items():
+        progress(f"{tag}: not published, {len(missing)} messages are not answered")
+    tongues = [Tongue(language) for language in complete]
+    pages = list(all_pages(material))
+    standing = {page.path for page in pages if former and former.stands(page)}
+    standing -= {page.path for page in material.more}
+    wanted = [page for page in pages if page.path not in standing]
+    writer = PageWriter(Templates(source, material, tongues), tongues, data, Dependencies(texts), target)
+    keys: Keys = {}
+    for page in pages:
+        if former and page.path in standing:
+            if writer.link(page, former.site):
+                keys[page.path] = former.pages[page.path]
+            else:  # the former site lacks a file of it
+                wanted.append(page)
+    data.prepare([page.entry for page in wanted if page.entry])
+    keys |= write_pages(writer, wanted, lambda count: progress(f"{count} pages"))
+    if material.address:
+        paths = [tongue.folder + page.path for tongue in tongues for page in pages]
+        write_sitemap(paths, material.address, target)
+    make_pdf = pdf_maker()
+    if make_pdf:
+        progress(PDF)
+        for tongue in tongues:
+            folder = target / tongue.folder
+            make_pdf(folder / "handlist.html", folder / PDF)
+    return Written(keys, len(pages) * len(tongues), len(wanted) * len(tongues))
+
+
+def _copy_assets(material: Material, source: Path, target: Path) -> None:
     for name in ASSETS:
         if (source / name).is_dir():
             shutil.copytree(source / name, target / name, ignore=shutil.ignore_patterns("README.md", ".*"))
@@ -34,43 +101,6 @@ def write_site(
         (target / drawing.path).parent.mkdir(parents=True, exist_ok=True)
         (target / drawing.path).write_text(drawing.text, encoding="utf-8", newline="\n")
     write_scripts(source / "scripts", target / "scripts")
-    complete, lacking = languages(source)
-    for tag, missing in lacking.items():
-        progress(f"{tag}: not published, {len(missing)} messages are not answered")
-    tongues = [Tongue(language) for language in complete]
-    templates = Templates(source, material, tongues)
-    make_pdf = pdf_maker()
-    bases = [publication.base for publication in (material.vocabulary.publication, *material.vocabulary.authorities)]
-    data = EntryData((triple for body in known.bodies for triple in body), known.context, bases)
-    count = 0
-    paths = []
-    for page in all_pages(material):
-        paths.append(page.path)
-        if page.entry:
-            _write_data(page.entry, target / page.path, data, "../" * page.path.count("/"))
-        for tongue in tongues:
-            path = target / tongue.folder / page.path
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(templates.written(page, tongue), encoding="utf-8", newline="\n")
-            count += 1
-            if count % 250 == 0:
-                progress(f"{count} pages")
-    if material.address:
-        write_sitemap([tongue.folder + path for tongue in tongues for path in paths], material.address, target)
-    if make_pdf:
-        progress(PDF)
-        for tongue in tongues:
-            folder = target / tongue.folder
-            make_pdf(folder / "handlist.html", folder / PDF)
-    return count
-
-
-def _write_data(entry: Iri, page: Path, data: EntryData, top: str) -> None:
-    """The data of the entry lie beside its page."""
-    page.parent.mkdir(parents=True, exist_ok=True)
-    page.with_suffix(".ttl").write_text(data.turtle(entry), encoding="utf-8", newline="\n")
-    document = data.json_ld(entry, f"{top}data/context.jsonld")
-    page.with_suffix(".jsonld").write_text(document, encoding="utf-8", newline="\n")
 
 
 def all_pages(material: Material) -> Iterator[Page]:

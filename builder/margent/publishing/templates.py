@@ -64,6 +64,7 @@ class Templates:
             "publication": material.vocabulary.publication,
             "wording": wording,
             "site_address": material.address,
+            "site_languages": material.languages,
             "label_languages": LABEL_LANGUAGES,
             "pdf_made": pdf_maker() is not None,
             "more_pages": {page.path for page in material.more},

@@ -85,21 +85,33 @@ def load(vocab: Path, authorities: Sequence[Path] = ()) -> Vocabulary:
     """
     publication, files = _read(vocab)
     known = [_read(folder) for folder in authorities]
+    faults: list[Fault] = []
+    found = (
+        (file.path, name, entry)
+        for file in (*files, *(file for _, own in known for file in own))
+        for name, entry in entries_of(file, faults)
+    )
+    return assembled(publication, [each for each, _ in known], found, faults)
+
+
+def assembled(
+    publication: Publication,
+    authorities: Sequence[Publication],
+    found: Iterable[tuple[Path, str, Supported]],
+    faults: list[Fault],
+) -> Vocabulary:
+    """The vocabulary of entries found, each with its file and its table; raises Faults where `faults` has any at the end."""
     tables: dict[str, dict[Iri, Supported]] = {name: {} for _, name in ENTRIES.values()}
     where: dict[Iri, Path] = {}
-    faults: list[Fault] = []
-    for file in (*files, *(file for _, own in known for file in own)):
-        for name, entry in _entries(file, faults):
-            if entry.iri in where:
-                faults.append(_fault(file, entry.iri, None, f"also stands in {where[entry.iri]}; keep one"))
-            tables[name][entry.iri] = entry
-            where[entry.iri] = file.path
+    for path, name, entry in found:
+        if entry.iri in where:
+            faults.append(_fault(read_file(path), entry.iri, None, f"also stands in {where[entry.iri]}; keep one"))
+        tables[name][entry.iri] = entry
+        where[entry.iri] = path
     if faults:
         raise Faults(faults)
     sorted_tables: dict[str, Any] = {name: dict(sorted(table.items())) for name, table in tables.items()}
-    return Vocabulary(
-        publication=publication, authorities=tuple(each for each, _ in known), files=where, **sorted_tables
-    )
+    return Vocabulary(publication=publication, authorities=tuple(authorities), files=where, **sorted_tables)
 
 
 def load_publication(folder: Path) -> Publication:
@@ -152,7 +164,7 @@ def grouped(triples: Iterable[Triple]) -> dict[str, Properties]:
     return subjects
 
 
-def _entries(file: TurtleFile, faults: list[Fault]) -> Iterable[tuple[str, Supported]]:
+def entries_of(file: TurtleFile, faults: list[Fault]) -> Iterable[tuple[str, Supported]]:
     """The entries of one file, each with the name of its table; what does not fit is added to `faults`."""
     subjects = grouped(file.triples)
     for iri, properties in subjects.items():

@@ -238,6 +238,9 @@ def _opens_blank(token: Token) -> bool:
     return token.kind == "blank" or (token.kind == "sign" and token.text in "[(")
 
 
+_PLAIN = re.compile(r"[A-Za-z0-9][\w-]*(?:/[A-Za-z0-9][\w-]*)*(?:#[\w-]+)?", re.ASCII)
+
+
 class _Writer:
     """Writes one file's triples; it knows the base and the prefixes, and notes which prefixes were needed."""
 
@@ -252,6 +255,8 @@ class _Writer:
         self.namespaces = sorted(self.prefixes.items(), key=lambda item: (-len(item[1]), item[0]))
         self.ours = set(PREFIXES.values())
         self.used: set[str] = set()
+        self.named: dict[str, str] = {}
+        self.plain_base = self.base is not None and self.base.endswith("/")
 
     def write(self, head: list[str]) -> str:
         """The whole text."""
@@ -307,6 +312,11 @@ class _Writer:
 
     def _name(self, iri: str) -> str:
         """The IRI as it is written: by one of our prefixes, else relative to the base, else by the file's, else whole."""
+        if iri not in self.named:
+            self.named[iri] = self._named(iri)
+        return self.named[iri]
+
+    def _named(self, iri: str) -> str:
         under_base = self._relative(iri)
         for prefix, namespace in self.namespaces:
             if (
@@ -323,6 +333,8 @@ class _Writer:
         if self.base is None or "#" in self.base or not iri.startswith(self.base):
             return None
         rest = iri[len(self.base) :]
+        if self.plain_base and _PLAIN.fullmatch(rest):
+            return rest  # most of all: what has neither dots nor signs leads back
         if ":" in re.split("[/?#]", rest, maxsplit=1)[0]:
             return None  # would be taken for a scheme
         return rest if resolve(self.base, rest) == iri else None
