@@ -9,6 +9,7 @@ import { asCsv, asJson, asText } from "./desk/written.js";
 import { Shards } from "./look-up/shards.js";
 import { copied } from "./page/copy.js";
 import { given } from "./page/given.js";
+import { keepForOffline } from "./page/keep.js";
 import { say } from "./page/texts.js";
 import { Fault } from "./reader/fault.js";
 import { letteringFrom } from "./reader/letterings.js";
@@ -152,3 +153,4 @@ function fit(field) {
 
 const form = document.querySelector("form.margin");
 if (form) new Desk(form, document.querySelector(".reading"));
+keepForOffline();

@@ -3,7 +3,6 @@
 
 import { answersTo, kindOf } from "./look-up/answers.js";
 import { Shards } from "./look-up/shards.js";
-import { ROOT } from "./page/given.js";
 import { make } from "./page/make.js";
 import { LANGUAGE, say } from "./page/texts.js";
 
@@ -114,6 +113,3 @@ class LookUp {
 
 const form = document.querySelector("form.look-up");
 if (form) new LookUp(form);
-
-// What was opened once is there without a network too; over plain http browsers do not offer it.
-if (location.protocol.startsWith("http")) navigator.serviceWorker?.register(`${ROOT}offline.js`).catch(() => {});

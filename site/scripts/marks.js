@@ -3,6 +3,7 @@
 import { Names } from "./desk/names.js";
 import { Marks } from "./marks/finding.js";
 import { ROOT, given } from "./page/given.js";
+import { keepForOffline } from "./page/keep.js";
 import { joined, make } from "./page/make.js";
 import { LANGUAGE, say } from "./page/texts.js";
 
@@ -87,3 +88,4 @@ class Finder {
 
 const form = document.querySelector("form.marks-wanted");
 if (form) new Finder(form);
+keepForOffline();

@@ -99,7 +99,7 @@ def test_a_role_page_is_light(browser, published, served):
     paths = [path for path in dict.fromkeys(paths) if not path.startswith("fonts/")]
     assert "role/engraver.html" in paths
     assert "scripts/look-up.js" in paths
-    # The worker keeps the site for use without a network when the page is there already.
+    assert not any(path.endswith("offline.js") for path in paths)  # what is kept for offline is asked for at the desk
     weight = sum(len(gzip.compress((published / path).read_bytes(), 6)) for path in paths)
     assert weight <= 60_000
 
