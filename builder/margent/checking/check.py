@@ -18,6 +18,7 @@ from margent.checking.kept import NOTHING, Kept
 from margent.checking.links import link_hits
 from margent.checking.local import Local
 from margent.checking.material import Folder, Material, Source, read, units
+from margent.checking.nearest import with_the_nearest
 from margent.checking.positions import Positions, positions
 from margent.checking.queries import asked_keys, queries
 from margent.checking.shapes import Shapes, shapes_of
@@ -107,7 +108,7 @@ def gathered(
     hits += link_hits(stuff)
     if unreadable:
         hits = [hit for hit in hits if not (isinstance(hit.value, NamedNode) and stuff.lacks(hit.value.value))]
-    return once(hits), stuff
+    return with_the_nearest(once(hits), stuff), stuff
 
 
 @cache

@@ -19,6 +19,7 @@ _SKOS_WORDS = frozenset(
     )
 )
 _SKOSXL_WORDS = frozenset(("Label", "altLabel", "hiddenLabel", "labelRelation", "literalForm", "prefLabel"))
+_NEAR = 0.7  # less alike, another word is no help
 # Kinds that come from elsewhere and may be used.
 _OUTSIDE_KINDS = {
     *map(expand, ("owl:Ontology", "owl:Class", "owl:ObjectProperty", "owl:DatatypeProperty", "owl:SymmetricProperty")),
@@ -57,7 +58,7 @@ class KnownWords:
         """How to mend the use of an unknown word: the nearest known one, where one is near."""
         for space, names in self._names.items():
             if iri.startswith(space):
-                near = difflib.get_close_matches(iri.removeprefix(space), sorted(names), 1)
+                near = difflib.get_close_matches(iri.removeprefix(space), sorted(names), 1, _NEAR)
                 if near:
                     return f"write {shorten(space + near[0])}, if that is meant; else define the word in ns.ttl first"
         return "use a word that exists, or define it in ns.ttl first"

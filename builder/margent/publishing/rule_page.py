@@ -17,6 +17,7 @@ KINDS = {
     "B": "Sources",
     "C": "Citations, and the standing of what is not cited",
     "D": "Dates",
+    "E": "How names are written and weighed",
     "F": "Forenames",
     "G": "The reader's grammar",
     "K": "Marks",
