@@ -2,8 +2,8 @@
 
 `habits.jsonl` holds publication lines, dedications, addresses, nested sources, firms, maps, pencil and verse, in seven
 languages, as a cataloguer meets them.  What each name did is judged by the rules of judged letterings (`margent score`).
-Ids that begin with a are of a first round, those with b of a second; both have been used to mend the reader, so that the
-figure says what it reads now, not how it reads what it never met: of the second round it read 0.846 before.
+Ids that begin with a, b and c are of three rounds.  Each was used to mend the reader once it had been read, so that the
+figure says what it reads now; met for the first time, close F1 of the rounds was 0.855, 0.846 and 0.958.
 """
 
 import json
@@ -19,7 +19,7 @@ HABITS = [
     json.loads(line) for line in (Path(__file__).parent / "habits.jsonl").read_text(encoding="utf-8").splitlines()
 ]
 ENOUGH = 0.92
-"""Close F1 that the whole table must reach; 0.93 when this was written."""
+"""Close F1 that the whole table must reach; 0.94 when this was written."""
 
 
 @pytest.fixture(scope="module")

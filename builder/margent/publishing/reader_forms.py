@@ -137,7 +137,7 @@ class FormList:
             announces = (
                 len(words) > 1 and len(words[-1]) > 1 and words[-1] in self._announcing
             )  # "dedicated by", "lith. de": a name must follow
-            for label, prior in ({**sides.short, **sides.all} if how in ("short", "cut") else sides.all).items():
+            for label, prior in ({**sides.all, **sides.short} if how in ("short", "cut") else sides.all).items():
                 cut_trade = label == "office" and how == "cut"  # "peint" is no painter cut short
                 if not cut_trade and not (announces and label == "back"):
                     weight = self._standing(term, label, words, how) + cost + max(prior, -3000)
@@ -229,8 +229,8 @@ class FormList:
         for side in {"front", "back"} - set(sides.all):
             if other is not None:
                 sides.all[side] = top + other
-            elif term.word_class == "participle":
-                sides.short[side] = top + scores["other-side-short"]
+            if term.word_class == "participle":
+                sides.short[side] = top + max(scores["other-side-short"], other or scores["other-side-short"])
         return sides
 
     def _weigh_nouns(self, term: Term, sides: dict[str, int]) -> None:
