@@ -116,6 +116,14 @@ class Lore:
             forename.slug: tuple(label.value for label in forename.labels if label.lang == "la")
             for forename in vocabulary.forenames.values()
         }
+        self.latin_words = frozenset(
+            token.text
+            for forename in vocabulary.forenames.values()
+            for text in (*forename.labels, *forename.forms)
+            if text.lang == "la"
+            for token in tokens(text.value)
+        )
+        """Forenames in Latin, in whatever case."""
         self.forename_gender = {forename.slug: forename.gender or "" for forename in vocabulary.forenames.values()}
         self.compounds: dict[Folded, tuple[Folded, Folded]] = {}
         """A forename of two, written as one word -> the two: Giambattista, Gio. Batta."""

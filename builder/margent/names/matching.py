@@ -253,6 +253,10 @@ class Matcher:
         self._left_over.beside(parts, form, there, others)
         if aside:
             others.append(Other("joined", (parts.text,)))
+        if any(pair.key == "family-latin" for pair in chosen) and any(
+            pair.part == GIVEN and parts.words[pair.asked].text in self.lore.latin_words for pair in chosen
+        ):
+            others.append(Other("latin-both"))
         total = sum([pair.weight for pair in chosen]) + sum([self._weight[other.key] for other in others])
         return Matched(index.form_maker[form], form, total, parts, tuple(chosen), tuple(others))
 

@@ -16,12 +16,8 @@ TRANSLATED = frozenset({"equivalent", "short-equivalent"})
 ALIKE = frozenset({"same", "spelling", "equivalent"})
 ALONE = ALIKE | {"short", "short-equivalent"}
 """How a word that stands alone may be like a forename, where it was cut short."""
-LEAST_SLIP = -2500
-"""What a slip costs at least, however long the word."""
 NEAR_SPELLING = 2
 """Letters by which two spellings of a name may well differ."""
-TITLE = 1200
-"""What a word proves that may as well be missing."""
 
 
 class Pair(NamedTuple):
@@ -72,12 +68,12 @@ class Pairing:
         if like.how.startswith("near"):
             if aside:
                 return None  # a slip in a name that was first put together or taken apart is one guess too many
-            cost = min(cost + self.index.likes.near_cost(asked.word.text, number), LEAST_SLIP)
+            cost = min(cost + self.index.likes.near_cost(asked.word.text, number), self._weight["near-least"])
         elif like.how == "spelling":
             cost += self._weight["spelling-far"] * max(0, OSA.distance(asked.word.text, word) - NEAR_SPELLING)
         proof = self.index.rarity(number, part) + cost
         if EXTRA in {mine, part}:
-            proof = min(proof, TITLE)
+            proof = min(proof, self._weight["title-most"])
         elif as_given and mine == GIVEN:
             of_father = self.index.lore.is_patronymic(word)
             if of_father != self.index.lore.is_patronymic(asked.word.text):
