@@ -73,6 +73,7 @@ class Grammar:
         self._places: Mapping[str, int] = table["places"]
         self._start = self._linked(table)
         self._beam = self._lookup["beam"]
+        self._doubt = self._lookup["doubt"]
 
     @staticmethod
     def _linked(table: Mapping[str, Any]) -> State:
@@ -190,8 +191,8 @@ class Grammar:
 
         What waits in the heap is the end of a path, with the score of the best whole path that ends so.  The best edge
         into a state goes on with that path, every other begins one of its own: `known` keeps the best `number` of
-        their scores, and what scores no more than any of them is not followed, however many paths are equally good.
-        The work is therefore as much as the paths are long.
+        their scores, none of them too far behind the best to matter, and what scores no more than any of them is not
+        followed, however many paths are equally good.  The work is therefore as much as the paths are long.
         """
         size = len(best) - 1
         heap: list[tuple[int, int, int, State, int, Chain]] = [
@@ -199,13 +200,19 @@ class Grammar:
             for serial, (state, score) in enumerate(best[size].items())
             if state.final is not None
         ]
-        known = sorted([-entry[0] for entry in heap])[-number:]
         heapq.heapify(heap)
+        if not heap:
+            return []
+        known = [-heap[0][0] - self._doubt] * number
+        for entry in heap:
+            heapq.heappushpop(known, -entry[0])
         serial = len(best[size])
         found: list[Path] = []
         steps: dict[int, Step] = {}
         while heap and len(found) < number:
             negative, _, at, state, after, chain = heapq.heappop(heap)
+            if -negative < known[0]:
+                break
             if at == 0:
                 found.append(Path(-negative, _steps(chain, steps)))
                 continue
@@ -214,8 +221,6 @@ class Grammar:
                 score = edge[0] + after
                 if goes_on and score == -negative:
                     goes_on = False
-                elif len(known) < number:
-                    heapq.heappush(known, score)
                 elif score > known[0]:
                     heapq.heapreplace(known, score)
                 else:

@@ -33,6 +33,7 @@ export class Grammar {
   #places;
   #start;
   #beam;
+  #doubt;
 
   constructor(compiled) {
     const table = compiled.grammar;
@@ -41,6 +42,7 @@ export class Grammar {
     this.#places = mapOf(table.places);
     this.#start = this.#linked(table);
     this.#beam = this.#lookup.get("beam");
+    this.#doubt = this.#lookup.get("doubt");
   }
 
   /** The first state of the compiled grammar, with all states and arcs that may be reached from it. */
@@ -160,15 +162,21 @@ export class Grammar {
     for (const [state, score] of best[size]) {
       if (state.final !== null) {
         heap.push([-(score + state.final), serial, size, state, state.final, null]);
-        known.push([score + state.final, serial]);
-        if (known.size > number) known.pop();
       }
       serial += 1;
+    }
+    if (!heap.size) return [];
+    const leastKept = -heap.top[0] - this.#doubt;
+    for (let kept = 0; kept < number; kept += 1) known.push([leastKept, kept]);
+    for (const [negative, own] of heap.entries) {
+      known.push([-negative, own]);
+      known.pop();
     }
     const found = [];
     const taken = new Map();
     while (heap.size && found.length < number) {
       const [negative, , at, state, after, chain] = heap.pop();
+      if (-negative < known.top[0]) break;
       if (at === 0) {
         found.push({ score: -negative, steps: steps(chain, taken) });
         continue;
@@ -177,7 +185,6 @@ export class Grammar {
       for (const edge of into[at].get(state)) {
         const score = edge[0] + after;
         if (goesOn && score === -negative) goesOn = false;
-        else if (known.size < number) known.push([score, serial]);
         else if (score > known.top[0]) {
           known.push([score, serial]);
           known.pop();
@@ -226,6 +233,10 @@ class Heap {
 
   get size() {
     return this.#entries.length;
+  }
+
+  get entries() {
+    return [...this.#entries];
   }
 
   get top() {
