@@ -6,6 +6,7 @@ import pytest
 
 from margent.cli import run
 from margent.names.evidence import Lifetime
+from margent.names.lore import Ages
 from margent.names.timeline import Line, timeline
 
 BASE = "https://authority.print-room.example/maker/"
@@ -192,11 +193,14 @@ def test_a_wrong_column_is_named_with_those_there_are(who, tmp_path):
     assert (code, out, err) == (2, "", f"{names}: has no column 'name'; its columns are: who, when\n")
 
 
+AGES = Ages(grown=15, long_life=80, working_life=60, child=12, open_end=20, shortly=6, around=12)
+
+
 def test_a_timeline_is_drawn_under_one_scale():
     lines = timeline(
         [
-            Line("A. Verrou", Lifetime((1600, 1600), (1640, 1640), (1620, 1630))),
-            Line("nobody knows", Lifetime(None, None, None)),
+            Line("A. Verrou", Lifetime((1600, 1600), (1640, 1640), (1620, 1630), AGES)),
+            Line("nobody knows", Lifetime(None, None, None, AGES)),
         ],
         (1625, 1626),
         width=41,
@@ -210,4 +214,4 @@ def test_a_timeline_is_drawn_under_one_scale():
 
 
 def test_without_any_date_there_is_no_timeline():
-    assert timeline([Line("nobody knows", Lifetime(None, None, None))], None) == []
+    assert timeline([Line("nobody knows", Lifetime(None, None, None, AGES))], None) == []

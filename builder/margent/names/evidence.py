@@ -9,21 +9,13 @@ from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from margent.names.index import Index
-from margent.names.lore import Lore
+from margent.names.lore import Ages, Lore
 from margent.vocabulary.edtf import EARLIEST, LATEST
 
 Years = tuple[int, int]
 
 # Stages of a print's life whose makers may be long dead when the plate is cut: what they made lives on.
 SOURCE_STAGES = frozenset({"conceiving", "owning-the-original"})
-GROWN, LONG_LIFE, WORKING_LIFE = 15, 80, 60
-CHILD = 12
-OPEN_END = 20
-"""Years within which a birth `by 1520` or a death `after 1560` is looked for."""
-SHORTLY = 6
-"""Years after a death in which plates still come out."""
-AROUND = 12
-"""Years by which the first and last known dates of work are commonly too narrow."""
 
 
 class Evidence(NamedTuple):
@@ -55,21 +47,24 @@ class Lifetime(NamedTuple):
     born: Years | None
     died: Years | None
     active: Years | None
+    ages: Ages
 
     @property
     def birth(self) -> Years | None:
         """The years of birth, an open beginning closed by what is likely."""
         if self.born is None or self.born[0] > EARLIEST:
             return self.born
-        return self.born[1] - OPEN_END, self.born[1]
+        return self.born[1] - self.ages.open_end, self.born[1]
 
     @property
     def death(self) -> Years | None:
         """The years of death, an open end closed by what is likely: nobody lives for ever after a last notice."""
         if self.died is None or self.died[1] < LATEST:
             return self.died
-        latest = self.died[0] + OPEN_END
-        return self.died[0], min(latest, max(self.died[0], self.birth[1] + LONG_LIFE)) if self.birth else latest
+        latest = self.died[0] + self.ages.open_end
+        return self.died[0], min(
+            latest, max(self.died[0], self.birth[1] + self.ages.long_life)
+        ) if self.birth else latest
 
     @property
     def working(self) -> Years | None:
@@ -81,9 +76,9 @@ class Lifetime(NamedTuple):
                 high = max(high, death[1]) if high < LATEST else death[1]
             return low, high
         if birth is not None:
-            return birth[0] + GROWN, death[1] if death is not None else birth[1] + LONG_LIFE
+            return birth[0] + self.ages.grown, death[1] if death is not None else birth[1] + self.ages.long_life
         if death is not None:
-            return death[0] - WORKING_LIFE, death[1]
+            return death[0] - self.ages.working_life, death[1]
         return None
 
     def words(self) -> str:
@@ -102,7 +97,7 @@ def lifetime(index: Index, maker: int) -> Lifetime:
     def span(at: int) -> Years | None:
         return (numbers[at], numbers[at + 1]) if numbers[at] or numbers[at + 1] else None
 
-    return Lifetime(span(0), span(2), span(4))
+    return Lifetime(span(0), span(2), span(4), index.lore.ages)
 
 
 def circumstantial(index: Index, maker: int, said: Circumstances) -> list[Evidence]:
@@ -129,7 +124,7 @@ def by_dates(lore: Lore, life: Lifetime, asked: Years, roles: Collection[str]) -
     birth, death = life.birth, life.death
     if birth is not None and high < birth[0]:
         return [told(lore, "dates-not-born", **blanks)]
-    if birth is not None and high < birth[0] + CHILD:
+    if birth is not None and high < birth[0] + life.ages.child:
         return [told(lore, "dates-young", age=max(0, high - birth[0]), **blanks)]
     end = death[1] if death is not None else working[1]
     if low > end:
@@ -137,7 +132,7 @@ def by_dates(lore: Lore, life: Lifetime, asked: Years, roles: Collection[str]) -
     if low <= working[1] and high >= working[0]:
         return [told(lore, "dates-fit", **blanks)]
     if high < working[0]:
-        return [told(lore, "dates-edge" if working[0] - high <= AROUND else "dates-late", **blanks)]
+        return [told(lore, "dates-edge" if working[0] - high <= life.ages.around else "dates-late", **blanks)]
     return [told(lore, "dates-edge", **blanks)]
 
 
@@ -145,7 +140,7 @@ def _after_death(lore: Lore, gap: int, roles: Collection[str], blanks: dict[str,
     """What it says that the print is later than the maker's death, or last known date, by so many years."""
     if roles and all(lore.stage_of.get(role) in SOURCE_STAGES for role in roles):
         return told(lore, "dates-old-source", role=_roles(lore, roles), **blanks)
-    if gap <= SHORTLY if known else gap <= AROUND:
+    if gap <= (lore.ages.shortly if known else lore.ages.around):
         return told(lore, "dates-just-dead" if known else "dates-edge", **blanks)
     return told(lore, "dates-dead" if roles else "dates-old-any", **blanks)
 

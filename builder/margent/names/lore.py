@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from margent.names.normal import Folded, Level, Leveller, fold, tokens
 from margent.vocabulary.model import Vocabulary, WordList
@@ -35,6 +36,18 @@ class Ending:
     language: str
     means: str
     instead: tuple[Level, ...]
+
+
+class Ages(NamedTuple):
+    """Years of a life, and round the dates of one, as vocab/names/evidence.ttl has them with their reasons."""
+
+    grown: int
+    long_life: int
+    working_life: int
+    child: int
+    open_end: int
+    shortly: int
+    around: int
 
 
 class Lore:
@@ -142,6 +155,11 @@ class Lore:
     def weight(self, key: str) -> int:
         """The weight of one kind of evidence; KeyError where vocab/names/evidence.ttl has none of that name."""
         return self.weights[key].weight
+
+    @cached_property
+    def ages(self) -> Ages:
+        """The years of a life that the vocabulary says."""
+        return Ages(*(self.weight(f"years-{name.replace('_', '-')}") for name in Ages._fields))
 
     @cached_property
     def digest(self) -> str:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from margent.names.evidence import LONG_LIFE, Lifetime, Years
+from margent.names.evidence import Lifetime, Years
 from margent.vocabulary.edtf import EARLIEST, LATEST
 
 WIDTH = 60
@@ -58,15 +58,17 @@ def timeline(makers: Sequence[Line], asked: Years | None, width: int = WIDTH) ->
         for at, char in enumerate(str(year), column(year)):
             scale[at] = char
     out = ["".join(scale).rstrip()]
-    out += [f"{drawn((_whole(line.life), '-'), (_cut(line.life.active), '='))}  {line.label}" for line in makers]
+    out += [f"{drawn((_whole(line.life), '-'), (_cut(line.life), '='))}  {line.label}" for line in makers]
     if asked is not None:
         out.append(f"{drawn((asked, '^'))}  the print")
     return out
 
 
-def _cut(span: Years | None) -> Years | None:
-    """The span without its open end, which goes on for ever."""
-    return (span[0], span[0] + LONG_LIFE) if span is not None and span[1] >= LATEST else span
+def _cut(life: Lifetime) -> Years | None:
+    """The years at work without an open end, which goes on for ever."""
+    if life.active is None or life.active[1] < LATEST:
+        return life.active
+    return life.active[0], life.active[0] + life.ages.long_life
 
 
 def _whole(life: Lifetime) -> Years | None:
@@ -76,7 +78,7 @@ def _whole(life: Lifetime) -> Years | None:
         return None
     low, high = min(low for low, _ in ends), max(high for _, high in ends)
     if high >= LATEST:
-        high = low + LONG_LIFE
+        high = low + life.ages.long_life
     return max(low, EARLIEST + 1), high
 
 
