@@ -24,6 +24,8 @@ FOLDERS = {
 }
 
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_LISTED_SLUG = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]*[A-Za-z0-9])?")
+"""Makers may bear the numbers of a list, which keep their capitals and points."""
 
 
 class Pages:
@@ -41,11 +43,11 @@ class Pages:
         for table, folder in FOLDERS.items():
             for iri in getattr(vocabulary, table):
                 prefix = next((prefix for base, prefix in apart if iri.startswith(base)), "")
-                path = f"{folder}/{prefix}{_slug(iri)}.html"
-                if path in taken:
+                path = f"{folder}/{prefix}{_slug(iri, _LISTED_SLUG if table == 'makers' else _SLUG)}.html"
+                if path.lower() in taken:  # on many disks the two would be one file
                     raise Fault(f"{iri}: another entry already has the page {path}; rename one of the two")
                 self._paths[iri] = path
-                taken.add(path)
+                taken.add(path.lower())
         for stage in vocabulary.stages:
             self._paths[stage] = f"roles.html#{_slug(stage)}"
 
@@ -88,9 +90,9 @@ def followable(iri: str) -> str:
     return iri if parts.scheme in ("http", "https") and parts.netloc else ""
 
 
-def _slug(iri: str) -> str:
+def _slug(iri: str, form: re.Pattern[str] = _SLUG) -> str:
     """The last part of the IRI; raises Fault where it is not fit for a path, whatever else would come of it."""
     slug = iri.rsplit("/", 1)[-1]
-    if not _SLUG.fullmatch(slug):
-        raise Fault(f"{iri}: no page can have this name; end the IRI in small letters, figures and hyphens")
+    if not form.fullmatch(slug):
+        raise Fault(f"{iri}: no page can have this name; end the IRI in letters, figures and hyphens")
     return slug
