@@ -169,6 +169,7 @@ OWN_MAKER = """@prefix skos: <http://www.w3.org/2004/02/skos/core#> . @prefix mg
         pytest.param(["A", "--column", "x"], "--column is for a file of names", id="a column without a file"),
         pytest.param(["--from", "x.csv"], "needs --column", id="a file without a column"),
         pytest.param(["--from", "x.csv", "--column", "n"], "x.csv: cannot be read", id="no such file"),
+        pytest.param(["A\udcff"], "half a character", id="bytes that are no text"),
         pytest.param(["A" * 501], "the longest that is looked up has 500", id="a page"),
     ],
 )

@@ -10,6 +10,7 @@ import click
 
 from margent.cli.data_out import data_out
 from margent.cli.options import authority_option, home_option
+from margent.exchange.letterings import printable
 from margent.faults import Fault
 from margent.names.authority import Authority
 from margent.names.inflect import name_forms
@@ -44,6 +45,7 @@ def command(name: str, form: str, home: Path | None, authorities: tuple[str, ...
     """
     if len(name) > LONGEST:
         raise Fault(f"a name of {len(name):,} characters; the longest that is taken has {LONGEST:,}: give one name")
+    printable(name, "the name")
     folders = authority_folders(authorities, home)
     vocabulary = load(room("vocab", home), folders)
     maker = _maker(name, folders, vocabulary)

@@ -14,7 +14,7 @@ import click
 from margent.cli.data_out import data_out
 from margent.cli.options import authority_option, home_option
 from margent.cli.progress import told
-from margent.exchange.letterings import years_of
+from margent.exchange.letterings import printable, years_of
 from margent.exchange.names_file import asked_in, wanted_name_columns
 from margent.exchange.who_text import who_text
 from margent.faults import Fault
@@ -168,6 +168,7 @@ def _answers(
 def _answer(authority: Authority, name: str, said: _Said) -> Answer:
     if len(name) > LONGEST:
         raise Fault(f"a name of {len(name):,} characters; the longest that is looked up has {LONGEST:,}: give one name")
+    printable(name, "the name")
     return authority.candidates(name, said.years, said.roles, said.places, said.others)
 
 

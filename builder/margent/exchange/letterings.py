@@ -76,7 +76,7 @@ def id_of(record: Any) -> str | None:
     name = str(given)
     if len(name) > LONGEST_ID:
         raise Fault(f'"id" has {len(name):,} characters: write at most {LONGEST_ID:,}')
-    return _printable(name, '"id"')
+    return printable(name, '"id"')
 
 
 def years_of(date: str | None) -> tuple[int, int] | None:
@@ -91,15 +91,15 @@ def years_of(date: str | None) -> tuple[int, int] | None:
 
 def _line(given: Any, number: int) -> Line:
     if isinstance(given, str):
-        return Line(_printable(given, "the lettering"))
+        return Line(printable(given, "the lettering"))
     if not isinstance(given, Mapping) or not isinstance(given.get("text"), str):
         raise Fault(f'line {number} of the lettering has no "text": write {{"text": "..."}}')
     return Line(
-        _printable(given["text"], "the lettering"), _text(given, "place"), _text(given, "how"), _text(given, "hand")
+        printable(given["text"], "the lettering"), _text(given, "place"), _text(given, "how"), _text(given, "hand")
     )
 
 
-def _printable(text: str, what: str) -> str:
+def printable(text: str, what: str) -> str:
     """The text; raises Fault where it holds half of a surrogate pair, which no encoding can write."""
     if not text.isascii() and any("\ud800" <= char <= "\udfff" for char in text):
         raise Fault(f"{what} holds half a character (a lone surrogate): transcribe that sign anew")
@@ -112,7 +112,7 @@ def _text(record: Mapping[str, Any], key: str) -> str | None:
         return None
     if not isinstance(value, str):
         raise Fault(f'"{key}" is not text: write it in quotation marks')
-    return _printable(value, f'"{key}"') or None
+    return printable(value, f'"{key}"') or None
 
 
 def _short(value: str) -> str:
