@@ -25,6 +25,10 @@ MAKER_KINDS = {
     "Firm": "firm",
     "UnidentifiedHand": "unidentified hand",
 }
+EXAMPLE = """\b
+Example:
+  margent add maker "Quabbel, Joost" --born 1602 --role engraver --to ours/
+"""
 MAKER_EXAMPLE = """\b
 Examples:
   margent add maker "Quabbel, Joost" --born 1602 --died 1671~ --role engraver --place Antwerp --to ours/
@@ -37,7 +41,9 @@ Examples:
 """
 
 
-@click.group("add", help="Add a term, a maker, a form of a name or a mark, checked before it is written.")
+@click.group(
+    "add", epilog=EXAMPLE, help="Add a term, a maker, a form of a name or a mark, checked before it is written."
+)
 def command() -> None:
     """Nothing comes back: the group only holds what can be added."""
 

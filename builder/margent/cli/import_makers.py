@@ -33,8 +33,13 @@ Examples:
   margent check ours/
 """
 
+GROUP_EXAMPLE = """\b
+Example:
+  margent import makers artists.csv --to ours/ --base https://prints.museum.example/authority/
+"""
 
-@click.group("import", help="Take a list from elsewhere into an authority.")
+
+@click.group("import", epilog=GROUP_EXAMPLE, help="Take a list from elsewhere into an authority.")
 def command() -> None:
     """Nothing comes back: the group only holds what can be taken in."""
 
