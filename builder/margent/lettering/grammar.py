@@ -11,8 +11,6 @@ from typing import Any
 from margent.lettering.lexicon import Item, Lexicon
 from margent.lettering.tokens import NUMBER, Token
 
-GAPS = "^gkabdhnopsw.,:;"
-"""The classes of gaps that the tokeniser tells apart."""
 START = "outside"
 UNBOUNDED = 1_000_000_000
 """A beam that leaves nothing out."""
@@ -71,24 +69,22 @@ class Grammar:
         self._shapes: Mapping[str, Sequence[Sequence[Any]]] = table["shapes"]
         self._lookup: Mapping[str, int] = table["lookup"]
         self._places: Mapping[str, int] = table["places"]
-        self._start = self._linked(table)
+        self._table: Sequence[Sequence[Any]] = table["arcs"]
+        self._bonds: Mapping[str, Mapping[str, int]] = table["bonds"]
+        final: Mapping[str, int] = table["final"]
+        names = dict.fromkeys(state for arc in self._table for state in (arc[0], arc[2]))
+        self._states = {name: State(*_parted(name), final.get(name)) for name in names}
+        self._joined: set[str] = set()
         self._beam = self._lookup["beam"]
         self._doubt = self._lookup["doubt"]
 
-    @staticmethod
-    def _linked(table: Mapping[str, Any]) -> State:
-        """The first state of the compiled grammar, with all states and arcs that may be reached from it."""
-        states: dict[str, State] = {}
-        for state in (state for source, _, target, _, _ in table["arcs"] for state in (source, target)):
-            if state not in states:
-                name, _, context = state.partition("@")
-                states[state] = State(name, context, table["final"].get(state))
-        for gap in GAPS:
-            for source, label, target, weight, bond in table["arcs"]:
-                whole = weight + table["bonds"][bond].get(gap, 0)
-                arcs = states[source].over.setdefault(gap, {}).setdefault(label, [])
-                arcs.append((states[target], whole, bond, bond == "alone"))
-        return states[START]
+    def _join(self, gap: str) -> None:
+        """Gives every state its arcs over a gap; made when the first lettering has such a gap."""
+        for source, label, target, weight, bond in self._table:
+            whole = weight + self._bonds[bond].get(gap, 0)
+            arcs = self._states[source].over.setdefault(gap, {}).setdefault(label, [])
+            arcs.append((self._states[target], whole, bond, bond == "alone"))
+        self._joined.add(gap)
 
     def label(
         self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]
@@ -162,7 +158,9 @@ class Grammar:
         """The best segmentations that are never further behind than the beam is wide."""
         size = len(tokens)
         into: list[defaultdict[State, list[Edge]]] = [defaultdict(list) for _ in range(size + 1)]
-        best: list[dict[State, int]] = [{self._start: 0}]
+        best: list[dict[State, int]] = [{self._states[START]: 0}]
+        for gap in {token.gap for token in tokens} - self._joined:
+            self._join(gap)
         for at in range(size):
             if at:
                 best.append(_best_of(into[at], beam))
@@ -242,6 +240,12 @@ def _steps(chain: Chain, known: dict[int, Step]) -> list[Step]:
             step = known[id(edge)] = Step(len(known), source.name, item, target.name, target.context, bond)
         found.append(step)
     return found
+
+
+def _parted(state: str) -> tuple[str, str]:
+    """The state without its context, and the context."""
+    name, _, context = state.partition("@")
+    return name, context
 
 
 def _best_of(into: Mapping[State, Sequence[Edge]], beam: int) -> dict[State, int]:

@@ -4,9 +4,6 @@ import { Item } from "./lexicon.js";
 import { mapOf } from "./order.js";
 import { NUMBER } from "./tokens.js";
 
-/** The classes of gaps that the tokeniser tells apart. */
-const GAPS = "^gkabdhnopsw.,:;";
-
 const START = "outside";
 
 /** A beam that leaves nothing out. */
@@ -31,7 +28,10 @@ export class Grammar {
   #shapes;
   #lookup;
   #places;
-  #start;
+  #table;
+  #bonds;
+  #states = new Map();
+  #joined = new Set();
   #beam;
   #doubt;
 
@@ -40,32 +40,26 @@ export class Grammar {
     this.#shapes = mapOf(table.shapes);
     this.#lookup = mapOf(table.lookup);
     this.#places = mapOf(table.places);
-    this.#start = this.#linked(table);
+    this.#table = table.arcs;
+    this.#bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
+    const final = mapOf(table.final);
+    for (const state of table.arcs.flatMap(([source, , target]) => [source, target])) {
+      if (!this.#states.has(state)) this.#states.set(state, new State(...parted(state), final.get(state) ?? null));
+    }
     this.#beam = this.#lookup.get("beam");
     this.#doubt = this.#lookup.get("doubt");
   }
 
-  /** The first state of the compiled grammar, with all states and arcs that may be reached from it. */
-  #linked(table) {
-    const states = new Map();
-    const final = mapOf(table.final);
-    const bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
-    for (const state of table.arcs.flatMap(([source, , target]) => [source, target])) {
-      if (states.has(state)) continue;
-      const at = state.indexOf("@");
-      const [name, context] = at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
-      states.set(state, new State(name, context, final.get(state) ?? null));
+  /** Gives every state its arcs over a gap; made when the first lettering has such a gap. */
+  #join(gap) {
+    for (const [source, label, target, weight, bond] of this.#table) {
+      const { over } = this.#states.get(source);
+      if (!over.has(gap)) over.set(gap, new Map());
+      if (!over.get(gap).has(label)) over.get(gap).set(label, []);
+      const whole = weight + (this.#bonds.get(bond).get(gap) ?? 0);
+      over.get(gap).get(label).push([this.#states.get(target), whole, bond, bond === "alone"]);
     }
-    for (const gap of GAPS) {
-      for (const [source, label, target, weight, bond] of table.arcs) {
-        const { over } = states.get(source);
-        if (!over.has(gap)) over.set(gap, new Map());
-        if (!over.get(gap).has(label)) over.get(gap).set(label, []);
-        const whole = weight + (bonds.get(bond).get(gap) ?? 0);
-        over.get(gap).get(label).push([states.get(target), whole, bond, bond === "alone"]);
-      }
-    }
-    return states.get(START);
+    this.#joined.add(gap);
   }
 
   /** Every item the grammar may use, by its first token: from the lexicon, dates, and what shape alone suggests. */
@@ -130,7 +124,8 @@ export class Grammar {
   #paths(tokens, items, places, number, beam) {
     const size = tokens.length;
     const into = Array.from({ length: size + 1 }, () => new Map());
-    const best = [new Map([[this.#start, 0]])];
+    const best = [new Map([[this.#states.get(START), 0]])];
+    for (const { gap } of tokens) if (!this.#joined.has(gap)) this.#join(gap);
     for (let at = 0; at < size; at += 1) {
       if (at) best.push(bestOf(into[at], beam));
       const { gap, line } = tokens[at];
@@ -212,6 +207,12 @@ function steps(chain, known) {
     found.push(known.get(edge));
   }
   return found;
+}
+
+/** The state without its context, and the context. */
+function parted(state) {
+  const at = state.indexOf("@");
+  return at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
 }
 
 /** The best score up to each state that edges lead into, without those that are too far behind the best of all. */
