@@ -3,9 +3,10 @@
 
 import { answersTo, kindOf } from "../look-up/answers.js";
 import { joined, make } from "../page/make.js";
-import { say } from "../page/texts.js";
+import { LANGUAGE, say } from "../page/texts.js";
 
 const MOST = 3;
+const ENGLISH = LANGUAGE === "en" ? null : "en"; // what the look-up says of an entry is English in every language of the site
 
 /** Rows of the look-up for the makers whose names have the beginning of every word of the name. */
 export async function makersLike(name, shards) {
@@ -21,6 +22,6 @@ export async function makersLike(name, shards) {
 /** A line with their names, each leading to its page; null without any. */
 export function makersTold(makers, root) {
   if (!makers.length) return null;
-  const links = makers.map((row) => [make("a", { href: `${root}${row.page}.html`, dir: "auto" }, row.label), row.said ? ` (${row.said})` : ""]);
+  const links = makers.map((row) => [make("a", { href: `${root}${row.page}.html`, dir: "auto" }, row.label), row.said ? make("span", { lang: ENGLISH }, ` (${row.said})`) : null]);
   return make("p", { class: "sure like" }, say("makers-like"), " ", joined(links, "; "), ".");
 }
