@@ -62,6 +62,7 @@ class Writer:
             draft.roles = [role for role in draft.roles if role not in self._kept_apart]
             kept.append(draft)
         ranges = [(weight, self._ranges(others)) for others, _, weight in readings]
+        same_as = self._same_as(kept)
         for index, draft in enumerate(kept):
             text, line, span = self._slice(tokens, draft.start, draft.end, lines, name=draft.name)
             certain = self._certainty(draft, ranges)
@@ -83,7 +84,7 @@ class Writer:
                     term=self._term_text(terms, tokens, draft, lines),
                     of=draft.of,
                     after=None,
-                    same_as=self._same_as(draft, kept, index),
+                    same_as=same_as[index],
                     maker=None,
                     members=[],
                     unknown=1.0,
@@ -134,13 +135,16 @@ class Writer:
             return str(lines[first.line].text[first.span[0] : last.span[1]])
         return " ".join(term.text for term in terms)
 
-    def _same_as(self, draft: Draft, kept: Sequence[Draft], index: int) -> int | None:
-        if not draft.name.sameman:
-            return None
-        for other in range(index - 1, -1, -1):
-            if any(self._roles[role]["makes"] for role in kept[other].roles if role in self._roles):
-                return other
-        return index - 1 if index else None
+    def _same_as(self, kept: Sequence[Draft]) -> list[int | None]:
+        """For each draft the one that its same-man word means: the last maker before it, else the last name."""
+        found: list[int | None] = []
+        maker: int | None = None
+        for index, draft in enumerate(kept):
+            before = index - 1 if index else None
+            found.append(None if not draft.name.sameman else before if maker is None else maker)
+            if any(self._roles[role]["makes"] for role in draft.roles if role in self._roles):
+                maker = index
+        return found
 
     def _ranges(self, drafts: Sequence[Draft]) -> Ranges:
         """Where names begin and end, in order, with their roles, and the furthest that any has ended so far."""

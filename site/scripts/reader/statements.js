@@ -54,6 +54,7 @@ export class Writer {
       kept.push(draft);
     }
     const ranges = readings.map(([others, , weight]) => [weight, this.#ranges(others)]);
+    const sameAs = this.#sameAs(kept);
     kept.forEach((draft, index) => {
       const [text, line, span] = this.#slice(tokens, draft.start, draft.end, lines, draft.name);
       const certain = this.#certainty(draft, ranges);
@@ -76,7 +77,7 @@ export class Writer {
           term: this.#termText(terms, tokens, draft, lines),
           of: draft.of,
           after: null,
-          same_as: this.#sameAs(draft, kept, index),
+          same_as: sameAs[index],
           maker: null,
           members: [],
           unknown: 1,
@@ -135,12 +136,14 @@ export class Writer {
     return terms.map((term) => term.text).join(" ");
   }
 
-  #sameAs(draft, kept, index) {
-    if (!draft.name.sameman) return null;
-    for (let other = index - 1; other >= 0; other -= 1) {
-      if (kept[other].roles.some((role) => this.#roles.get(role)?.makes)) return other;
-    }
-    return index ? index - 1 : null;
+  /** For each draft the one that its same-man word means: the last maker before it, else the last name. */
+  #sameAs(kept) {
+    let maker = null;
+    return kept.map((draft, index) => {
+      const meant = draft.name.sameman ? (maker ?? (index ? index - 1 : null)) : null;
+      if (draft.roles.some((role) => this.#roles.get(role)?.makes)) maker = index;
+      return meant;
+    });
   }
 
   /** Where names begin and end, in order, with their roles, and the furthest that any has ended so far. */
