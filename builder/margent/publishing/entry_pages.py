@@ -21,6 +21,9 @@ from margent.vocabulary.model import Edtf, Forename, Iri, NoticeKind, Place, Qua
 LESS_USUAL = -1000
 """From this weight down a sense is told apart as less usual on the page of its role."""
 
+MOST_CITED = 500
+"""How many passages the page of a source lists; whoever wants all of them takes the data."""
+
 MOST_LINES = 30
 """How many words of a language the small chart of their periods draws."""
 
@@ -130,11 +133,12 @@ class EntryPages:
         }
 
     def _source(self, source: Source, tongue: Tongue) -> dict[str, Any]:
-        cited = sorted(
-            self.material.relations.cited_for.get(source.iri, []),
-            key=lambda pair: (alphabetical(self.material.pages.name(pair[0], tongue).value), pair[1].iri),
-        )
-        return {"entry": source, "cited": cited}
+        cited = self.material.relations.cited_for.get(source.iri, [])
+        if len(cited) <= MOST_CITED:  # of more than are shown the first by their addresses will do
+            cited = sorted(
+                cited, key=lambda pair: (alphabetical(self.material.pages.name(pair[0], tongue).value), pair[1].iri)
+            )
+        return {"entry": source, "cited": cited[:MOST_CITED], "count": len(cited)}
 
     def condition(self, sense: Sense, tongue: Tongue) -> str:
         """When the sense holds, in words; empty where it always does. The period of the term itself is told elsewhere."""

@@ -79,12 +79,25 @@ class Tongue:
         """An EDTF date or interval for reading: `1500 to 1900`, `from 1430`, `about 1671`."""
         first, slash, last = period.partition("/")
         if not slash:
-            return self._date(first)
+            return self._one_of(first) if first[:1] in "[{" else self._date(first)
         if first in ("", ".."):
             return self.say("until %(year)s") % {"year": self._date(last)}
         if last in ("", ".."):
             return self.say("from %(year)s") % {"year": self._date(first)}
         return self.say("%(first)s to %(last)s") % {"first": self._date(first), "last": self._date(last)}
+
+    def _one_of(self, text: str) -> str:
+        """A set of dates, of which one is meant: `1559 or 1560`, `between 1755 and 1761`."""
+        parts = text.strip("[]{}").split(",")
+        if len(parts) > 1:
+            between = self.say("or")
+            return f" {between} ".join(self._one_of(part.strip()) for part in parts)
+        first, dots, last = parts[0].partition("..")
+        if not dots:
+            return self._date(first)
+        if not first or not last:
+            return self.years(Edtf(f"{first or '..'}/{last or '..'}"))
+        return self.say("between %(first)s and %(last)s") % {"first": self._date(first), "last": self._date(last)}
 
     def _date(self, text: str) -> str:
         """One date: approximate ones say so, an unknown last figure makes a decade or a century."""
