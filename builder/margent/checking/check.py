@@ -195,7 +195,9 @@ def _with_lines(hits: Iterable[Hit], stuff: Material) -> list[Hit]:
     for hit in hits:
         if hit.line is None:
             for file in _files(hit, stuff):
-                wanted.setdefault(id(file), set()).add(hit.entry)
+                # what is begun twice may be spelt in two ways: the whole file must be looked through
+                twice = hit.rule == references.TWICE_IN_A_FILE.id
+                wanted.setdefault(id(file), set()).add("" if twice else hit.entry)
     scanned: dict[int, Positions] = {}
 
     def scan(file: Source) -> Positions:

@@ -203,13 +203,19 @@ def _starts(text: str, only: Container[str] | Iterable[str]) -> list[int] | None
     At a glance: one base at the top, no text over several lines, and each subject once at the beginning of a line, behind a
     line that ends a statement. Nothing but a subject can stand there.
     """
-    bases = _BASE.findall(text)
-    if len(bases) != 1 or '"""' in text or "'''" in text or not isinstance(only, Set):
+    base = _BASE.search(text, 0, 10_000)
+    if (
+        base is None
+        or text.count("ase <") + text.count("ASE <") != 1
+        or '"""' in text
+        or "'''" in text
+        or not isinstance(only, Set)
+    ):
         return None
     found: list[int] = []
     for iri in only:
-        written = f"<{iri.removeprefix(bases[0])}>"
-        places = [match.start() for match in re.finditer(rf"^{re.escape(written)}(?=\s)", text, re.MULTILINE)]
+        written = f"\n<{iri.removeprefix(base[1])}> "
+        places = [text.find(written) + 1] if text.count(written) == 1 else []
         if len(places) != 1 or not _ENDED.search(text, max(0, places[0] - 2000), places[0]):
             return None
         found += places
