@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from margent.lettering.lexicon import Item
-from margent.lettering.tokens import NUMBER, Token
+from margent.lettering.tokens import CAPITALS, INITIAL, LETTERS, NUMBER, Token
 
 DIGITS = "0123456789"
+SUBTRACTED = ((1, 5), (1, 10), (10, 50), (10, 100), (100, 500), (100, 1000))
+"""A lesser numeral and the greater one that it may stand before."""
+PARTED = range(1400, 1900)
+"""Years that may be parted by stops; later ones have two M, and are rather a name: M. MIX."""
 
 
 class Dates:
@@ -58,6 +63,35 @@ class Dates:
             before = max(before, value)
         return total
 
+    def parted(self, tokens: Sequence[Token], start: int) -> tuple[int, int] | None:
+        """The year in capitals parted by stops or spaces, and the token after it: M. DC. XII; None for letters that may be initials.
+
+        Each piece is one letter or all in capitals, one piece has more than one letter, and the whole is a numeral.
+        """
+        found: tuple[int, int] | None = None
+        text = ""
+        end = start
+        while end < len(tokens) and (end == start or tokens[end].gap in ".aks"):
+            piece = tokens[end]
+            if piece.shape not in (INITIAL, LETTERS, CAPITALS) or not all(
+                char in self._numerals for char in piece.full
+            ):
+                break
+            text += piece.full
+            end += 1
+            if end - start > 1 and len(text) > end - start and text[0] == "m" and self._well_formed(text):
+                value = self.roman(text)
+                found = (value, end) if value in PARTED else found
+        return found
+
+    def _well_formed(self, text: str) -> bool:
+        """Whether numerals fall from left to right, but for a lesser one before the greater that it is taken from."""
+        values = [self._numerals[char] for char in text]
+        return all(
+            left >= right or ((left, right) in SUBTRACTED and (at == 0 or values[at - 1] >= right))
+            for at, (left, right) in enumerate(pairwise(values))
+        )
+
     def _may_begin(self, token: Token) -> bool:
         """Whether a date may begin with a token; spares most words the asking whether they are a year, a month, a day."""
         text = token.full
@@ -95,6 +129,10 @@ class Dates:
             if at > start and token.gap in "np;":
                 break
             word = token.full
+            if year is None and (parted := self.parted(tokens, at)) is not None:
+                year, end = parted
+                at = end
+                continue
             # 8bre and 7bris come as figure and word run together or apart
             if year is None and (value := self.year(token)) is not None:
                 year = value

@@ -2,9 +2,15 @@
 
 import { Item } from "./lexicon.js";
 import { length, mapOf, points } from "./order.js";
-import { NUMBER } from "./tokens.js";
+import { CAPITALS, INITIAL, LETTERS, NUMBER } from "./tokens.js";
 
 const DIGITS = "0123456789";
+
+/** A lesser numeral and the greater one that it may stand before. */
+const SUBTRACTED = new Set(["1 5", "1 10", "10 50", "10 100", "100 500", "100 1000"]);
+
+/** Years that may be parted by stops; later ones have two M, and are rather a name: M. MIX. */
+const PARTED = [1400, 1899];
 
 const ENDINGS = ["st", "nd", "rd", "th", "d", "e", "o", "a", "er", "me", "ten", "ste", "t"];
 
@@ -65,6 +71,35 @@ export class Dates {
     return total;
   }
 
+  /** The year in capitals parted by stops or spaces, and the token after it: M. DC. XII; null for letters that may be initials. */
+  parted(tokens, start) {
+    let found = null;
+    const text = [];
+    let end = start;
+    while (end < tokens.length && (end === start || ".aks".includes(tokens[end].gap))) {
+      const piece = tokens[end];
+      const letters = points(piece.full);
+      const capital = [INITIAL, LETTERS, CAPITALS].includes(piece.shape);
+      if (!capital || !letters.every((char) => this.#numerals.has(char))) break;
+      text.push(...letters);
+      end += 1;
+      if (end - start > 1 && text.length > end - start && text[0] === "m" && this.#wellFormed(text)) {
+        const value = this.roman(text.join(""));
+        if (value >= PARTED[0] && value <= PARTED[1]) found = [value, end];
+      }
+    }
+    return found;
+  }
+
+  /** Whether numerals fall from left to right, but for a lesser one before the greater that it is taken from. */
+  #wellFormed(text) {
+    const values = text.map((char) => this.#numerals.get(char));
+    return values.slice(1).every((right, at) => {
+      const left = values[at];
+      return left >= right || (SUBTRACTED.has(`${left} ${right}`) && (at === 0 || values[at - 1] >= right));
+    });
+  }
+
   /** Whether a date may begin with a token; spares most words the asking whether they are a year, a month, a day. */
   #mayBegin(token) {
     const text = points(token.full);
@@ -106,6 +141,12 @@ export class Dates {
       const token = tokens[at];
       if (at > start && "np;".includes(token.gap)) break;
       const word = token.full;
+      const parted = year === null ? this.parted(tokens, at) : null;
+      if (parted !== null) {
+        [year, end] = parted;
+        at = end;
+        continue;
+      }
       // 8bre and 7bris come as figure and word run together or apart
       if (year === null && (value = this.year(token)) !== null) {
         year = value;
