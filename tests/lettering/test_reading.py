@@ -164,3 +164,15 @@ def test_plain_data_has_every_field_in_order(reader):
     )
     assert all((reading.statements, reading.notices, reading.places, reading.dates, reading.unread))
     assert json.dumps(reading.as_dict()) == json.dumps({"format": FORMAT, **asdict(reading)})
+
+
+@pytest.mark.parametrize("text", ["To the Right Honourable the Earl of Tobler", "Tobler"])
+def test_words_of_which_nothing_is_said_are_left_unread(reader, text):
+    reading = reader.read(lettering_of([text]))
+    assert not reading.statements
+    assert "".join(each.text for each in reading.unread) == text
+
+
+def test_a_title_of_nobility_stays_with_the_name_of_a_dedication(reader):
+    found = said(reader, "To the Right Honble. the Earl of Tobler this Plate is inscribed by A. Holm")
+    assert found == [("the Earl of Tobler", ["dedicatee"]), ("A. Holm", ["dedicator"])]

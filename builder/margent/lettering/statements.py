@@ -256,11 +256,11 @@ class Writer:
             if found is not None and found not in reading.notices:
                 reading.notices.append(found)
         run: list[int] = []
-        for item in sorted(clauses.unread, key=lambda item: item.start):
-            if run and (item.start != run[-1] + 1 or tokens[item.start].line != tokens[run[-1]].line):
+        for index in sorted(_left_over(drafts, clauses)):
+            if run and (index != run[-1] + 1 or tokens[index].line != tokens[run[-1]].line):
                 self._unread(reading, run, tokens, lines)
                 run = []
-            run.extend(range(item.start, item.end))
+            run.append(index)
         if run:
             self._unread(reading, run, tokens, lines)
         reading.notices.sort(key=lambda notice: (notice.line, notice.span))
@@ -294,6 +294,18 @@ class Writer:
     def _unread(self, reading: Reading, run: Sequence[int], tokens: Sequence[Token], lines: Sequence[Any]) -> None:
         text, line, span = self._slice(tokens, run[0], run[-1] + 1, lines)
         reading.unread.append(Unread(text, line, span))
+
+
+def _left_over(drafts: Sequence[Draft], clauses: Clauses) -> set[int]:
+    """The tokens of which nothing is said: what the path passed over, and names that got no role with their terms."""
+    found = {index for item in clauses.unread for index in range(item.start, item.end)}
+    speaking = {id(draft.clause) for draft in drafts if draft.roles}
+    for draft in drafts:
+        if not draft.roles:
+            found.update(range(draft.start, draft.end))
+            if id(draft.clause) not in speaking:
+                found.update(index for term in draft.clause.terms for index in range(term.start, term.end))
+    return found
 
 
 def _instead(draft: Draft, confidence: int) -> list[dict[str, Any]]:

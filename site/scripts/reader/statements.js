@@ -252,12 +252,12 @@ export class Writer {
       if (found !== null && !reading.notices.some((notice) => equal(notice, found))) reading.notices.push(found);
     }
     let run = [];
-    for (const item of sorted(clauses.unread, (each) => each.start)) {
-      if (run.length && (item.start !== run.at(-1) + 1 || tokens[item.start].line !== tokens[run.at(-1)].line)) {
+    for (const index of leftOver(drafts, clauses)) {
+      if (run.length && (index !== run.at(-1) + 1 || tokens[index].line !== tokens[run.at(-1)].line)) {
         this.#unread(reading, run, tokens, lines);
         run = [];
       }
-      for (let index = item.start; index < item.end; index += 1) run.push(index);
+      run.push(index);
     }
     if (run.length) this.#unread(reading, run, tokens, lines);
     reading.notices = sorted(reading.notices, (notice) => [notice.line, notice.span]);
@@ -328,6 +328,21 @@ function equal(left, right) {
     left.granter === right.granter &&
     left.holder === right.holder
   );
+}
+
+/** The tokens of which nothing is said, in order: what the path passed over, and names that got no role with their terms. */
+function leftOver(drafts, clauses) {
+  const found = new Set();
+  const add = ({ start, end }) => {
+    for (let index = start; index < end; index += 1) found.add(index);
+  };
+  clauses.unread.forEach(add);
+  const speaking = new Set(drafts.filter((draft) => draft.roles.length).map((draft) => draft.clause));
+  for (const draft of drafts.filter((each) => !each.roles.length)) {
+    add(draft);
+    if (!speaking.has(draft.clause)) draft.clause.terms.forEach(add);
+  }
+  return [...found].sort((left, right) => left - right);
 }
 
 /** The three likeliest other things that its terms may say, each with its share, all within what confidence leaves over. */
