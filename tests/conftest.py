@@ -100,6 +100,15 @@ def reader(compiled):
 
 
 @pytest.fixture(scope="session")
+def scorer(vocabulary):
+    """What counts agreement with judged letterings, by the vocabulary's own list of roles that meet a judged one."""
+    from margent.exchange.scoring import Scorer
+    from margent.publishing.grammar_tables import grammar_tables
+
+    return Scorer.of(grammar_tables(vocabulary).settings)
+
+
+@pytest.fixture(scope="session")
 def words(reader, vocabulary):
     """What every word of the vocabulary means."""
     from margent.lettering.words import Words

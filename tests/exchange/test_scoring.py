@@ -9,7 +9,6 @@ import json
 import pytest
 
 from margent.exchange.scoring import Scorer, close, figures, letters, whole
-from margent.publishing.grammar_tables import grammar_tables
 
 MEETS = {"engrave": ["engraver", "burin-engraver"], "publish": ["publisher"]}
 
@@ -40,7 +39,7 @@ def test_counts():
     assert tally.added == [("aholm", "publisher")]
 
 
-def test_the_same_figures_as_an_independent_script(shared, reader, vocabulary):
+def test_the_same_figures_as_an_independent_script(shared, reader, scorer):
     from margent.exchange.letterings import lettering_from
 
     path = shared / "gold" / "score.py"
@@ -52,10 +51,6 @@ def test_the_same_figures_as_an_independent_script(shared, reader, vocabulary):
     spec.loader.exec_module(other)
     records = [json.loads(line) for line in judged_file.read_text(encoding="utf-8").splitlines()]
     readings = [reader.read(lettering_from(each)).as_dict() for each in records]
-    settings = grammar_tables(vocabulary).settings
-    scorer = Scorer(
-        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
-    )
     ours = [scorer.tally(*pair) for pair in zip(records, readings, strict=True)]
     theirs = [other.count(*pair) for pair in zip(records, readings, strict=True)]
     assert [(t.close, t.strict, t.whole) for t in ours] == [(t["close"], t["strict"], t["whole"]) for t in theirs]
@@ -64,17 +59,13 @@ def test_the_same_figures_as_an_independent_script(shared, reader, vocabulary):
     assert whole(ours)[0] == pytest.approx(other.whole(theirs))
 
 
-def test_the_judged_letterings_are_read_as_well_as_promised(shared, reader, vocabulary):
-    """Close F1 of at least 0.75 on letterings judged by two readers: below that the reader has got worse."""
+def test_the_judged_letterings_are_read_as_well_as_promised(shared, reader, scorer):
+    """Close F1 of at least 0.9 on letterings judged by two readers, 0.92 when this was written: below it the reader has got worse."""
     from margent.exchange.letterings import lettering_from
 
     judged_file = shared / "gold" / "letterings.jsonl"
     if not judged_file.is_file():
         pytest.skip("no judged letterings beside the checkout")
     records = [json.loads(line) for line in judged_file.read_text(encoding="utf-8").splitlines()]
-    settings = grammar_tables(vocabulary).settings
-    scorer = Scorer(
-        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
-    )
     tallies = [scorer.tally(each, reader.read(lettering_from(each)).as_dict()) for each in records]
-    assert figures(tallies, "close").f1 >= 0.75
+    assert figures(tallies, "close").f1 >= 0.9

@@ -12,25 +12,13 @@ from pathlib import Path
 import pytest
 
 from margent.exchange.letterings import lettering_from
-from margent.exchange.scoring import Scorer, figures
-from margent.vocabulary.reading_rules import Setting
+from margent.exchange.scoring import figures
 
 HABITS = [
     json.loads(line) for line in (Path(__file__).parent / "habits.jsonl").read_text(encoding="utf-8").splitlines()
 ]
 ENOUGH = 0.92
 """Close F1 that the whole table must reach; 0.94 when this was written."""
-
-
-@pytest.fixture(scope="module")
-def scorer(vocabulary):
-    return Scorer(
-        {
-            rule.key.removeprefix("judged-"): rule.values
-            for rule in vocabulary.reading_rules.values()
-            if isinstance(rule, Setting) and rule.key.startswith("judged-")
-        }
-    )
 
 
 def test_habits_are_read(reader, scorer):

@@ -8,11 +8,8 @@ because of them (a name divided by a hyphen, "voor" behind "gedruckt", partners 
 import json
 from pathlib import Path
 
-import pytest
-
 from margent.exchange.letterings import lettering_from
-from margent.exchange.scoring import Scorer, figures
-from margent.vocabulary.reading_rules import Setting
+from margent.exchange.scoring import figures
 
 PUBLISHED = [
     json.loads(line)
@@ -20,17 +17,6 @@ PUBLISHED = [
 ]
 ENOUGH = 0.94
 """Close F1 of the whole table: 0.94 when first read, 0.97 once three habits were mended."""
-
-
-@pytest.fixture(scope="module")
-def scorer(vocabulary):
-    return Scorer(
-        {
-            rule.key.removeprefix("judged-"): rule.values
-            for rule in vocabulary.reading_rules.values()
-            if isinstance(rule, Setting) and rule.key.startswith("judged-")
-        }
-    )
 
 
 def test_published_letterings_are_read(reader, scorer):

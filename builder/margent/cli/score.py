@@ -91,10 +91,7 @@ def command(
     records = _records(judged)
     if not records:
         raise Fault(f"{judged}: holds no letterings; write one judged lettering a line")
-    settings = grammar_tables(load(vocab)).settings
-    scorer = Scorer(
-        {key.removeprefix("judged-"): roles for key, roles in settings.items() if key.startswith("judged-")}
-    )
+    scorer = Scorer.of(grammar_tables(load(vocab)).settings)
     compiled = compiled_reader(vocab)
     if calibrate:
         pairs = _read(judged, records, {**compiled, "confidence": AS_IT_IS})

@@ -67,11 +67,20 @@ class Figures:
     interval: tuple[float, float]
 
 
+JUDGED = "judged-"
+"""Settings whose key begins so say which roles of a reading meet one judged role."""
+
+
 class Scorer:
     """Counts agreement; `meets` says for each judged role which roles of a reading meet it."""
 
     def __init__(self, meets: Mapping[str, Sequence[str]]) -> None:
         self._meets = {role: tuple(sorted(roles)) for role, roles in meets.items()}
+
+    @classmethod
+    def of(cls, settings: Mapping[str, Sequence[str]]) -> Scorer:
+        """The scorer by the reader's settings, whose keys for judged roles begin with "judged-"."""
+        return cls({key.removeprefix(JUDGED): roles for key, roles in settings.items() if key.startswith(JUDGED)})
 
     def meets(self, judged: str, read: str) -> bool:
         """Whether a role that was read meets a judged one."""
