@@ -9,13 +9,15 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
-from margent.lettering.tokens import NUMBER, Token
+from margent.lettering.tokens import CAPITALISED, NUMBER, Token
 
 START = "outside"
 UNBOUNDED = 1_000_000_000
 """A beam that leaves nothing out."""
 SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
+EVERYDAY = frozenset(("grantor", "notice", "street", "subject"))
+"""Labels of words that are surnames as well: Price, King, Lane."""
 
 
 @dataclass(slots=True)
@@ -107,6 +109,13 @@ class Grammar:
             for index in range(item.start, item.end)
             if item.end - item.start > 1
         }
+        forenamed = {
+            item.end
+            for row in found
+            for item in row
+            if item.label == "given" and not item.respelt and tokens[item.start].shape == CAPITALISED
+            if tokens[item.start].gap != "a"  # St. Martins Lane
+        }
         for index, token in enumerate(tokens):
             row = items[index]
             known: dict[int, set[str]] = {}
@@ -118,16 +127,19 @@ class Grammar:
             if index in placed:
                 known.setdefault(index + 1, set()).add("placed")
             if row:
-                row = items[index] = [self._against(item, known.get(item.end, ())) for item in row]
+                behind = index in forenamed and token.gap == "s" and token.shape == CAPITALISED
+                row = items[index] = [self._against(item, known.get(item.end, ()), behind) for item in row]
             single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):
                 malus = min([0, *(self._lookup.get(unless + also, 0) for also in single)]) if single else 0
+                if malus and index in forenamed and label == "cap" and token.gap == "s" and EVERYDAY.issuperset(single):
+                    malus = max(malus, self._lookup["everyday-behind-given"])
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
 
-    def _against(self, item: Item, labels: Iterable[str]) -> Item:
-        """The item, weighed down where its words are also known under a label that tells against it."""
-        malus = 0
+    def _against(self, item: Item, labels: Iterable[str], behind_given: bool) -> Item:
+        """The item, weighed down where its words are also known under a label that tells against it, or are a surname's."""
+        malus = self._lookup["everyday-behind-given"] if behind_given and item.label in EVERYDAY else 0
         for label in labels:
             against = self._lookup.get(f"{item.label}-{label}")
             if against is None and item.label != label:

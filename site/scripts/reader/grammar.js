@@ -2,7 +2,7 @@
 
 import { Item } from "./lexicon.js";
 import { mapOf } from "./order.js";
-import { NUMBER } from "./tokens.js";
+import { CAPITALISED, NUMBER } from "./tokens.js";
 
 const START = "outside";
 
@@ -22,6 +22,9 @@ class State {
 
 /** Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about. */
 const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
+
+/** Labels of words that are surnames as well: Price, King, Lane. */
+const EVERYDAY = new Set(["grantor", "notice", "street", "subject"]);
 
 /** The compiled grammar; it holds no words, only states, labels, bonds and weights. */
 export class Grammar {
@@ -80,6 +83,11 @@ export class Grammar {
         for (let index = item.start; index < item.end; index += 1) placed.add(index);
       }
     }
+    const forenamed = new Set();
+    for (const { label, end, start, respelt } of found.flat()) {
+      if (label !== "given" || respelt.length || tokens[start].shape !== CAPITALISED) continue;
+      if (tokens[start].gap !== "a") forenamed.add(end); // not St. Martins Lane
+    }
     tokens.forEach((token, index) => {
       const known = new Map();
       const know = (end, label) => {
@@ -91,20 +99,26 @@ export class Grammar {
       }
       if (dated.has(index)) know(index + 1, "dated");
       if (placed.has(index)) know(index + 1, "placed");
-      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [])));
+      const behind = forenamed.has(index) && token.gap === "s" && token.shape === CAPITALISED;
+      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [], behind)));
       const single = known.get(index + 1) ?? [];
       for (const [label, weight, unless] of this.#shapes.get(token.shape) ?? []) {
         let malus = 0;
         for (const also of single) malus = Math.min(malus, this.#lookup.get(unless + also) ?? 0);
+        if (malus && forenamed.has(index) && label === "cap" && token.gap === "s") {
+          if ([...single].every((also) => EVERYDAY.has(also))) {
+            malus = Math.max(malus, this.#lookup.get("everyday-behind-given"));
+          }
+        }
         row.push(new Item(index, index + 1, label, weight + malus, ""));
       }
     });
     return items;
   }
 
-  /** The item, weighed down where its words are also known under a label that tells against it. */
-  #against(item, labels) {
-    let malus = 0;
+  /** The item, weighed down where its words are also known under a label that tells against it, or are a surname's. */
+  #against(item, labels, behindGiven) {
+    let malus = behindGiven && EVERYDAY.has(item.label) ? this.#lookup.get("everyday-behind-given") : 0;
     for (const label of labels) {
       const any = item.label !== label ? (this.#lookup.get(`any-${label}`) ?? 0) : 0;
       malus = Math.min(malus, this.#lookup.get(`${item.label}-${label}`) ?? any);
