@@ -93,7 +93,7 @@ class _Builder:
             clause = self.current if self.current is not None and target != "outside" else self.begin()
             clause.terms.append(_term(item, "back"))
         elif item.label in ("front", "dedicatory"):
-            joined = source in ("front", "front-list") and self.current is not None
+            joined = source in ("front", "front-list", "thing") and self.current is not None
             clause = self.current if joined and self.current is not None else self.begin()
             clause.terms.append(_term(item, "front"))
         elif item.label == "x":

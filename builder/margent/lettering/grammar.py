@@ -116,6 +116,7 @@ class Grammar:
             if item.label == "given" and not item.respelt and tokens[item.start].shape == CAPITALISED
             if tokens[item.start].gap != "a"  # St. Martins Lane
         }
+        small = self._lookup["low-among-capitals"] if any(token.shape in "caim" for token in tokens) else 0
         for index, token in enumerate(tokens):
             row = items[index]
             known: dict[int, set[str]] = {}
@@ -134,6 +135,8 @@ class Grammar:
                 malus = min([0, *(self._lookup.get(unless + also, 0) for also in single)]) if single else 0
                 if malus and index in forenamed and label == "cap" and token.gap == "s" and EVERYDAY.issuperset(single):
                     malus = max(malus, self._lookup["everyday-behind-given"])
+                if label == "low":
+                    malus += small
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
 

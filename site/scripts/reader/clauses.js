@@ -51,7 +51,7 @@ class Builder {
       const clause = this.current !== null && target !== "outside" ? this.current : this.begin();
       clause.terms.push(term(item, "back"));
     } else if (item.label === "front" || item.label === "dedicatory") {
-      const joined = (source === "front" || source === "front-list") && this.current !== null;
+      const joined = ["front", "front-list", "thing"].includes(source) && this.current !== null;
       const clause = joined ? this.current : this.begin();
       clause.terms.push(term(item, "front"));
     } else if (item.label === "x") this.unread.push(item);

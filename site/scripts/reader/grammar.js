@@ -88,6 +88,8 @@ export class Grammar {
       if (label !== "given" || respelt.length || tokens[start].shape !== CAPITALISED) continue;
       if (tokens[start].gap !== "a") forenamed.add(end); // not St. Martins Lane
     }
+    const cased = tokens.some((token) => "caim".includes(token.shape));
+    const small = cased ? this.#lookup.get("low-among-capitals") : 0;
     tokens.forEach((token, index) => {
       const known = new Map();
       const know = (end, label) => {
@@ -110,6 +112,7 @@ export class Grammar {
             malus = Math.max(malus, this.#lookup.get("everyday-behind-given"));
           }
         }
+        if (label === "low") malus += small;
         row.push(new Item(index, index + 1, label, weight + malus, ""));
       }
     });
