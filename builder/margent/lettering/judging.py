@@ -80,14 +80,14 @@ class Judge:
         return char if "a" <= char <= "z" else " "
 
     def _years(self, lettering: Lettering, clauses: Clauses) -> tuple[int, int] | None:
-        if lettering.years is not None:
-            return lettering.years
+        """The years of the record, or closer ones that the lettering names."""
+        first, last = lettering.years or (0, 9999)
         years = [
-            int(item.ref[:4])
+            year
             for item in [*clauses.loose, *(other for clause in clauses.clauses for other in clause.others)]
-            if item.label == "date" and item.ref
+            if item.label == "date" and item.ref and first <= (year := int(item.ref[:4])) <= last
         ]
-        return (min(years), max(years)) if years else None
+        return (min(years), max(years)) if years else lettering.years
 
     # --- drafts ---------------------------------------------------------------------------------------
 
@@ -208,7 +208,8 @@ class Judge:
             )
             senses = self._senses.weighed(term.refs, here.firm)
             if term.side == "front" and 0 < sum([sense["of-matrix"] for sense, _ in senses]) < len(senses):
-                joined = self._weights["joined-matrix"] if term.agent else self._weights["bare-matrix"]
+                told = any(here.other_roles.issuperset(sense["roles"]) for sense, _ in senses if not sense["of-matrix"])
+                joined = self._weights["joined-matrix" if term.agent or told else "bare-matrix"]
                 senses = [(sense, weight + joined if sense["of-matrix"] else weight) for sense, weight in senses]
             if self._behind_model(term, tokens):
                 more = self._weights["owner-after-model"]

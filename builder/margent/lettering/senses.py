@@ -50,7 +50,9 @@ def holds(kind: str, values: Sequence[Any], here: Surroundings) -> bool | None:
         if here.years is None:
             return None
         low, high = here.years
-        return any(low <= last and first <= high for first, last in values)
+        if any(first <= low and high <= last for first, last in values):
+            return True
+        return None if any(low <= last and first <= high for first, last in values) else False
     if kind == "sheet-place":
         return here.sheet_place in values if here.sheet_place else None
     if kind == "position":

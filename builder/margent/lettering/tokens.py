@@ -33,7 +33,7 @@ class Token:
     and without what an editor supplied.  `shape` is one letter (initial, capitalised, all capitals, a few capitals,
     lower case, number, elided, other).  `gap` says what stands before it: g nothing, k a stop without a space,
     s a space, a a stop after a short word, `.` `,` `:` `;` with a space, h a hyphen, d a dash, b a line
-    break sign, o another sign, n a new line, p a new line elsewhere on the sheet, ^ the very beginning.
+    break sign, e one behind a stop, o another sign, n a new line, p a new line elsewhere on the sheet, ^ the very beginning.
     """
 
     line: int
@@ -120,7 +120,7 @@ def _gap(between: str, kinds: str, short: bool, lower: bool) -> str:
         return "w"  # Kerck- | hoven
     for sign, gap in (("/", "b"), ("|", "b"), (";", ";"), ("–", "d"), ("—", "d")):
         if sign in signs:
-            return gap
+            return "e" if sign in "/|" and signs[0] == "." and not short else gap
     if signs[0] in "-_=~":
         return "d" if spaced else "h"
     if "," in signs:

@@ -79,12 +79,14 @@ export class Judge {
     return told;
   }
 
+  /** The years of the record, or closer ones that the lettering names. */
   #years(lettering, clauses) {
-    if (lettering.years !== null) return lettering.years;
+    const [first, last] = lettering.years ?? [0, 9999];
     const years = [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]
       .filter((item) => item.label === "date" && item.ref)
-      .map((item) => Number(item.ref.slice(0, 4)));
-    return years.length ? [Math.min(...years), Math.max(...years)] : null;
+      .map((item) => Number(item.ref.slice(0, 4)))
+      .filter((year) => first <= year && year <= last);
+    return years.length ? [Math.min(...years), Math.max(...years)] : lettering.years;
   }
 
   /** The stage of a role; undefined for a role that the vocabulary lacks. */
@@ -201,7 +203,10 @@ export class Judge {
       let senses = this.#senses.weighed(term.refs, here.firm);
       const ofMatrix = senses.filter(([sense]) => sense.ofMatrix).length;
       if (term.side === "front" && ofMatrix > 0 && ofMatrix < senses.length) {
-        const joined = this.#weights.get(term.agent ? "joined-matrix" : "bare-matrix");
+        const told = senses.some(
+          ([sense]) => !sense.ofMatrix && sense.roles.every((role) => here.otherRoles.has(role)),
+        );
+        const joined = this.#weights.get(term.agent || told ? "joined-matrix" : "bare-matrix");
         senses = senses.map(([sense, weight]) => [sense, sense.ofMatrix ? weight + joined : weight]);
       }
       if (this.#behindModel(term, tokens)) {

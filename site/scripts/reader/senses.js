@@ -11,7 +11,8 @@ export function holds(kind, values, here) {
   if (kind === "during") {
     if (here.years === null) return null;
     const [low, high] = here.years;
-    return values.some(([first, last]) => low <= last && first <= high);
+    if (values.some(([first, last]) => first <= low && high <= last)) return true;
+    return values.some(([first, last]) => low <= last && first <= high) ? null : false;
   }
   if (kind === "sheet-place") return here.sheetPlace ? values.includes(here.sheetPlace) : null;
   if (kind === "position") return values.includes(here.side);

@@ -100,7 +100,10 @@ function gap(between, kinds, short, lower) {
   if (!signs.length) return between.length >= WIDE ? "b" : "s";
   if (lower && !spaced && between.length === 1 && (between[0] === "/" || between[0] === "|")) return "w";
   if (lower && HYPHENS.includes(signs[0]) && "/|".includes(signs.at(-1))) return "w"; // Kerck- | hoven
-  for (const [sign, parted] of PARTING) if (signs.includes(sign)) return parted;
+  for (const [sign, parted] of PARTING) {
+    if (!signs.includes(sign)) continue;
+    return "/|".includes(sign) && signs[0] === "." && !short ? "e" : parted;
+  }
   if ("-_=~".includes(signs[0])) return spaced ? "d" : "h";
   if (signs.includes(",")) return ",";
   if (".:·^*°'’´`".includes(signs[0])) {
