@@ -19,7 +19,6 @@ QUOTED = [
     .splitlines()
 ]
 HONOURS = "of several honours behind a name only the first is taken into it"
-SURNAME = "a surname that is a word of addresses or dedications as well is left out behind a forename written in full"
 MISSES = {
     "audubon-1-retouched": HONOURS,
     "audubon-6-lizars": HONOURS,
@@ -27,9 +26,6 @@ MISSES = {
     "audubon-31-havell": HONOURS,
     "audubon-6-retouched": "a stop behind an abbreviated word of four letters is not taken into the name (Junr.)",
     "taylor-havell-museum": "a stop behind a whole word of three letters is taken into the name (Son.)",
-    "lane-hunt-champaign": SURNAME,
-    "simon-indian-kings": SURNAME,
-    "price-boston": SURNAME,
     "smith-indian-widow": "a trade behind a name at the end of a line is taken for the next line's",
     "danforth-jamestown": "a stop and a dash between two makers cost the second his first initial",
 }

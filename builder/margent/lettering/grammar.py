@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import heapq
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
-from margent.lettering.tokens import CAPITALISED, NUMBER, Token
+from margent.lettering.tokens import CAPITALISED, INITIAL, NUMBER, Token
 
 START = "outside"
 UNBOUNDED = 1_000_000_000
@@ -18,6 +18,8 @@ SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 EVERYDAY = frozenset(("grantor", "notice", "street", "subject"))
 """Labels of words that are surnames as well: Price, King, Lane."""
+TRADES = EVERYDAY | {"back", "front", "office"}
+"""Labels of trades that are surnames as well: Graveur, Drucker."""
 
 
 @dataclass(slots=True)
@@ -121,24 +123,41 @@ class Grammar:
             row = items[index]
             known: dict[int, set[str]] = {}
             for item in row:
-                if not (item.respelt and token.shape == "c" and item.label in SMALL_WORDS):
+                doubtful = item.label in SMALL_WORDS or (item.label == "place" and item.weight < 0)
+                if not (item.respelt and token.shape == CAPITALISED and doubtful):
                     known.setdefault(item.end, set()).add(item.label)
             if index in dated:
                 known.setdefault(index + 1, set()).add("dated")
             if index in placed:
                 known.setdefault(index + 1, set()).add("placed")
             if row:
-                behind = index in forenamed and token.gap == "s" and token.shape == CAPITALISED
+                behind = index in forenamed and token.gap in "sa." and token.shape == CAPITALISED
                 row = items[index] = [self._against(item, known.get(item.end, ()), behind) for item in row]
             single = known.get(index + 1, ())
             for label, weight, unless in self._shapes.get(token.shape, ()):
                 malus = min([0, *(self._lookup.get(unless + also, 0) for also in single)]) if single else 0
-                if malus and index in forenamed and label == "cap" and token.gap == "s" and EVERYDAY.issuperset(single):
+                if malus and label == "cap" and self._surname(tokens, index, index in forenamed, single):
                     malus = max(malus, self._lookup["everyday-behind-given"])
                 if label == "low":
                     malus += small
                 row.append(Item(index, index + 1, label, weight + malus, ""))
         return items
+
+    def _surname(self, tokens: Sequence[Token], index: int, forenamed: bool, single: Collection[str]) -> bool:
+        """Whether a word with a capital stands where a surname does, and is a common word or a trade: J. H. Graveur."""
+        token = tokens[index]
+        if token.plain != token.full:
+            return False
+        trade = "office" in single
+        if forenamed and token.gap in "sa.":
+            return TRADES.issuperset(single) if trade else EVERYDAY.issuperset(single)
+        return (
+            trade
+            and index > 0
+            and tokens[index - 1].shape == INITIAL
+            and token.gap == "a"
+            and TRADES.issuperset(single)
+        )
 
     def _against(self, item: Item, labels: Iterable[str], behind_given: bool) -> Item:
         """The item, weighed down where its words are also known under a label that tells against it, or are a surname's."""

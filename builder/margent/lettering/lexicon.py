@@ -166,6 +166,8 @@ class Lexicon:
                 ):
                     continue  # Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
                 total = weight + cost
+                if rules and label == "place" and len(key) <= SHORT:
+                    total += self._weights["respelt-place"]
                 if how not in SOUND or label in CAREFUL or len(key) <= SURE_LENGTH:
                     total += self._unmarked(tokens, start, after, key, label, how)
                 slot = best.get((after, label))

@@ -2,7 +2,7 @@
 
 import { Item } from "./lexicon.js";
 import { mapOf } from "./order.js";
-import { CAPITALISED, NUMBER } from "./tokens.js";
+import { CAPITALISED, INITIAL, NUMBER } from "./tokens.js";
 
 const START = "outside";
 
@@ -25,6 +25,19 @@ const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
 
 /** Labels of words that are surnames as well: Price, King, Lane. */
 const EVERYDAY = new Set(["grantor", "notice", "street", "subject"]);
+
+/** Labels of trades that are surnames as well: Graveur, Drucker. */
+const TRADES = new Set([...EVERYDAY, "back", "front", "office"]);
+
+/** Whether a word with a capital stands where a surname does, and is a common word or a trade: J. H. Graveur. */
+function surname(tokens, index, forenamed, single) {
+  const token = tokens[index];
+  if (token.plain !== token.full) return false;
+  const trade = single.includes("office");
+  if (forenamed && "sa.".includes(token.gap)) return single.every((also) => (trade ? TRADES : EVERYDAY).has(also));
+  const initialled = index > 0 && tokens[index - 1].shape === INITIAL && token.gap === "a";
+  return trade && initialled && single.every((also) => TRADES.has(also));
+}
 
 /** The compiled grammar; it holds no words, only states, labels, bonds and weights. */
 export class Grammar {
@@ -97,20 +110,19 @@ export class Grammar {
         known.get(end).add(label);
       };
       for (const item of items[index]) {
-        if (!(item.respelt.length && token.shape === "c" && SMALL_WORDS.has(item.label))) know(item.end, item.label);
+        const doubtful = SMALL_WORDS.has(item.label) || (item.label === "place" && item.weight < 0);
+        if (!(item.respelt.length && token.shape === CAPITALISED && doubtful)) know(item.end, item.label);
       }
       if (dated.has(index)) know(index + 1, "dated");
       if (placed.has(index)) know(index + 1, "placed");
-      const behind = forenamed.has(index) && token.gap === "s" && token.shape === CAPITALISED;
+      const behind = forenamed.has(index) && "sa.".includes(token.gap) && token.shape === CAPITALISED;
       const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [], behind)));
       const single = known.get(index + 1) ?? [];
       for (const [label, weight, unless] of this.#shapes.get(token.shape) ?? []) {
         let malus = 0;
         for (const also of single) malus = Math.min(malus, this.#lookup.get(unless + also) ?? 0);
-        if (malus && forenamed.has(index) && label === "cap" && token.gap === "s") {
-          if ([...single].every((also) => EVERYDAY.has(also))) {
-            malus = Math.max(malus, this.#lookup.get("everyday-behind-given"));
-          }
+        if (malus && label === "cap" && surname(tokens, index, forenamed.has(index), [...single])) {
+          malus = Math.max(malus, this.#lookup.get("everyday-behind-given"));
         }
         if (label === "low") malus += small;
         row.push(new Item(index, index + 1, label, weight + malus, ""));

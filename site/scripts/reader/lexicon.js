@@ -181,7 +181,9 @@ export class Lexicon {
           continue; // Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
         }
         const careful = !SOUND.has(how) || CAREFUL.has(label) || letters <= SURE_LENGTH;
-        const total = weight + cost + (careful ? this.#unmarked(tokens, start, after, key, label, how) : 0);
+        const respelt = rules.length && label === "place" && letters <= SHORT ? this.#weights.get("respelt-place") : 0;
+        const unmarked = careful ? this.#unmarked(tokens, start, after, key, label, how) : 0;
+        const total = weight + cost + respelt + unmarked;
         const refs = slot(after, label);
         const before = refs.get(ref);
         const better = !before || before[0] < total || (before[0] === total && rules.length < before[1].length);
