@@ -18,6 +18,8 @@ SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 EVERYDAY = frozenset(("grantor", "notice", "street", "subject"))
 """Labels of words that are surnames as well: Price, King, Lane."""
+FAINT = -1500
+"""What weighs less tells nothing against one capital being an initial."""
 TRADES = EVERYDAY | {"back", "front", "office"}
 """Labels of trades that are surnames as well: Graveur, Drucker."""
 
@@ -124,6 +126,8 @@ class Grammar:
             known: dict[int, set[str]] = {}
             for item in row:
                 doubtful = item.label in SMALL_WORDS or (item.label == "place" and item.weight < 0)
+                if token.shape == INITIAL and item.weight < FAINT:
+                    continue
                 if not (item.respelt and token.shape == CAPITALISED and doubtful):
                     known.setdefault(item.end, set()).add(item.label)
             if index in dated:

@@ -26,6 +26,9 @@ const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
 /** Labels of words that are surnames as well: Price, King, Lane. */
 const EVERYDAY = new Set(["grantor", "notice", "street", "subject"]);
 
+/** What weighs less tells nothing against one capital being an initial. */
+const FAINT = -1500;
+
 /** Labels of trades that are surnames as well: Graveur, Drucker. */
 const TRADES = new Set([...EVERYDAY, "back", "front", "office"]);
 
@@ -110,6 +113,7 @@ export class Grammar {
         known.get(end).add(label);
       };
       for (const item of items[index]) {
+        if (token.shape === INITIAL && item.weight < FAINT) continue;
         const doubtful = SMALL_WORDS.has(item.label) || (item.label === "place" && item.weight < 0);
         if (!(item.respelt.length && token.shape === CAPITALISED && doubtful)) know(item.end, item.label);
       }
