@@ -217,6 +217,8 @@ class Lexicon:
             return self._weights["lower-" + label]
         last = tokens[after - 1]
         letters = len(key)
+        if label == "firm" and last.shape == "l" and len(last.full) == 1 and after - start <= 2:
+            return self._weights["et-cetera"]
         joined = label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1
         if (label == "firm" and letters <= SURE_LENGTH) or (joined and tokens[start].shape == "x"):
             return self._company(tokens[after] if after < len(tokens) else None, letters)

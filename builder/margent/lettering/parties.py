@@ -17,12 +17,14 @@ class Parties:
     def __init__(self, compiled: Mapping[str, Any], senses: Senses) -> None:
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._announcing = frozenset(compiled["announcing"])
+        self._kept = frozenset(compiled["kept-honours"])
         self._senses = senses
 
     def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
         """Puts a clause of its own before each clause whose giver follows upon such honours, and one for those that found no name."""
         found: list[Clause] = []
         for clause in clauses.clauses:
+            self._keep(clause, tokens)
             at = self._ranked(clause.terms, tokens)
             if at is not None:
                 found.append(self._party(clause.terms[: at + 1], tokens))
@@ -30,6 +32,20 @@ class Parties:
             found.append(clause)
         found.extend(self._party([term], tokens) for term in clauses.nameless if self._is_rank(term, tokens))
         clauses.clauses[:] = sorted(found, key=first_token)
+
+    def _keep(self, clause: Clause, tokens: Sequence[Token]) -> None:
+        """Gives the name its everyday title back where the honours took it in: Sir, Madame."""
+        if not clause.names or not clause.terms:
+            return
+        honours, name = clause.terms[-1], clause.names[0]
+        while (
+            honours.refs[0][0] == HONOURS
+            and honours.end == name.start > honours.start + 1
+            and tokens[name.start - 1].full in self._kept
+        ):
+            name.start -= 1
+            honours.end -= 1
+            name.labels.insert(0, "honorific")
 
     def _ranked(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> int | None:
         """Which term of a clause is honours by rank, with a giver's term behind it; None where there is none."""

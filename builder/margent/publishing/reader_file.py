@@ -256,6 +256,7 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "mapwords": _folded(grammar, listed, "map-words"),
         "modelwords": _folded(grammar, listed, "model-words"),
         "announcing": _folded(grammar, listed, "announcing-words"),
+        "kept-honours": _folded(grammar, listed, "kept-honours"),
         "housewords": _folded(grammar, listed, "house-words"),
         "housearticles": _folded(grammar, listed, "house-articles"),
         "absorbed": grammar.exchanges["absorbed"],

@@ -237,6 +237,9 @@ export class Lexicon {
     }
     if (["given", "place", "honorific"].includes(label) && first.shape === "l") return this.#weights.get("lower-" + label);
     const last = tokens[after - 1];
+    if (label === "firm" && last.shape === "l" && length(last.full) === 1 && after - start <= 2) {
+      return this.#weights.get("et-cetera");
+    }
     const joined = ["firm", "post", "kin"].includes(label) && last.shape === "i" && after - start > 1;
     if ((label === "firm" && letters <= SURE_LENGTH) || (joined && first.shape === "x")) {
       return this.#company(tokens[after], letters);

@@ -9,11 +9,13 @@ import { HONOURS } from "./senses.js";
 export class Parties {
   #terms;
   #announcing;
+  #kept;
   #senses;
 
   constructor(compiled, senses) {
     this.#terms = mapOf(compiled.terms);
     this.#announcing = new Set(compiled.announcing);
+    this.#kept = new Set(compiled["kept-honours"]);
     this.#senses = senses;
   }
 
@@ -21,6 +23,7 @@ export class Parties {
   settle(clauses, tokens) {
     const found = [];
     for (const clause of clauses.clauses) {
+      this.#keep(clause, tokens);
       const at = this.#ranked(clause.terms, tokens);
       if (at !== null) {
         found.push(this.#party(clause.terms.slice(0, at + 1), tokens));
@@ -32,6 +35,23 @@ export class Parties {
       if (this.#isRank(term, tokens)) found.push(this.#party([term], tokens));
     }
     clauses.clauses = sorted(found, firstToken);
+  }
+
+  /** Gives the name its everyday title back where the honours took it in: Sir, Madame. */
+  #keep(clause, tokens) {
+    if (!clause.names.length || !clause.terms.length) return;
+    const honours = clause.terms.at(-1);
+    const [name] = clause.names;
+    while (
+      honours.refs[0][0] === HONOURS &&
+      honours.end === name.start &&
+      name.start > honours.start + 1 &&
+      this.#kept.has(tokens[name.start - 1].full)
+    ) {
+      name.start -= 1;
+      honours.end -= 1;
+      name.labels.unshift("honorific");
+    }
   }
 
   /** Which term of a clause is honours by rank, with a giver's term behind it; null where there is none. */
