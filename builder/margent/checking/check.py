@@ -138,7 +138,7 @@ def _local_hits(stuff: Material, shapes: Shapes, rules: Path, kept: Kept) -> lis
     """What is wrong within the files, each with its line."""
     local = Local(stuff, shapes, rules)
     found: list[Hit] = []
-    for unit in units(stuff.files, stuff.places):
+    for unit in units(stuff.files, stuff.shared):
         name = "\0".join(str(file.path.resolve()) for file in unit)
         digest = local.digest_of(unit)
         hits = kept.hits("file", name, digest)
