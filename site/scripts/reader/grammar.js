@@ -44,7 +44,10 @@ export class Grammar {
     this.#bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
     const final = mapOf(table.final);
     for (const state of table.arcs.flatMap(([source, , target]) => [source, target])) {
-      if (!this.#states.has(state)) this.#states.set(state, new State(...parted(state), final.get(state) ?? null));
+      if (this.#states.has(state)) continue;
+      const at = state.indexOf("@");
+      const [name, context] = at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
+      this.#states.set(state, new State(name, context, final.get(state) ?? null));
     }
     this.#beam = this.#lookup.get("beam");
     this.#doubt = this.#lookup.get("doubt");
@@ -53,11 +56,12 @@ export class Grammar {
   /** Gives every state its arcs over a gap; made when the first lettering has such a gap. */
   #join(gap) {
     for (const [source, label, target, weight, bond] of this.#table) {
-      const { over } = this.#states.get(source);
+      const left = this.#states.get(source);
+      const { over } = left;
       if (!over.has(gap)) over.set(gap, new Map());
       if (!over.get(gap).has(label)) over.get(gap).set(label, []);
-      const whole = weight + (this.#bonds.get(bond).get(gap) ?? 0);
-      over.get(gap).get(label).push([this.#states.get(target), whole, bond, bond === "alone"]);
+      const gain = weight + (this.#bonds.get(bond).get(gap) ?? 0);
+      over.get(gap).get(label).push({ source: left, target: this.#states.get(target), gain, bond, placed: bond === "alone" });
     }
     this.#joined.add(gap);
   }
@@ -80,20 +84,18 @@ export class Grammar {
         for (let index = item.start; index < item.end; index += 1) placed.add(index);
       }
     }
-    tokens.forEach((token, index) => {
+    tokens.forEach(({ shape }, index) => {
+      const row = items[index];
       const known = new Map();
-      const know = (end, label) => {
-        if (!known.has(end)) known.set(end, new Set());
-        known.get(end).add(label);
-      };
-      for (const item of items[index]) {
-        if (!(item.respelt.length && token.shape === "c" && SMALL_WORDS.has(item.label))) know(item.end, item.label);
+      for (const item of row) {
+        if (!known.has(item.end)) known.set(item.end, []);
+        if (!setApart(item, shape)) known.get(item.end).push(item.label);
       }
-      if (dated.has(index)) know(index + 1, "dated");
-      if (placed.has(index)) know(index + 1, "placed");
-      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [])));
       const single = known.get(index + 1) ?? [];
-      for (const [label, weight, unless] of this.#shapes.get(token.shape) ?? []) {
+      if (dated.has(index)) single.push("dated");
+      if (placed.has(index)) single.push("placed");
+      for (const item of row) this.#weighDown(item, known.get(item.end));
+      for (const [label, weight, unless] of this.#shapes.get(shape) ?? []) {
         let malus = 0;
         for (const also of single) malus = Math.min(malus, this.#lookup.get(unless + also) ?? 0);
         row.push(new Item(index, index + 1, label, weight + malus, ""));
@@ -102,15 +104,14 @@ export class Grammar {
     return items;
   }
 
-  /** The item, weighed down where its words are also known under a label that tells against it. */
-  #against(item, labels) {
+  /** Weighs an item down where its words are also known under a label that tells against it. */
+  #weighDown(item, labels) {
     let malus = 0;
     for (const label of labels) {
       const any = item.label !== label ? (this.#lookup.get(`any-${label}`) ?? 0) : 0;
       malus = Math.min(malus, this.#lookup.get(`${item.label}-${label}`) ?? any);
     }
-    if (!malus) return item;
-    return new Item(item.start, item.end, item.label, item.weight + malus, item.ref, item.others, item.respelt);
+    item.weight += malus;
   }
 
   /** The `number` best segmentations, best first. `places` holds for each line where it stands on the sheet. */
@@ -123,41 +124,45 @@ export class Grammar {
   /** The best segmentations that are never further behind than the beam is wide. */
   #paths(tokens, items, places, number, beam) {
     const size = tokens.length;
-    const into = Array.from({ length: size + 1 }, () => new Map());
-    const best = [new Map([[this.#states.get(START), 0]])];
-    for (const { gap } of tokens) if (!this.#joined.has(gap)) this.#join(gap);
+    const start = this.#states.get(START);
+    const nodes = Array.from({ length: size + 1 }, () => new Map()); // state -> where, state, best score, edges
+    nodes[0].set(start, { at: 0, state: start, score: 0, edges: [] });
     for (let at = 0; at < size; at += 1) {
-      if (at) best.push(bestOf(into[at], beam));
       const { gap, line } = tokens[at];
+      if (!this.#joined.has(gap)) this.#join(gap);
       const place = places[line] ? (this.#places.get(places[line]) ?? 0) : this.#lookup.get("place-unsaid");
-      for (const [source, score] of best[at]) {
-        const arcs = source.over.get(gap);
-        if (arcs === undefined) continue;
+      let least = -UNBOUNDED;
+      for (const node of nodes[at].values()) least = Math.max(least, node.score - beam);
+      for (const [state, node] of nodes[at]) {
+        const over = state.over.get(gap);
+        if (node.score < least || over === undefined) continue;
         for (const item of items[at]) {
-          const before = score + item.weight;
-          const there = into[item.end];
-          for (const [target, gain, bond, placed] of arcs.get(item.label) ?? []) {
-            const edge = [placed ? before + gain + place : before + gain, at, source, target, item, bond];
-            if (there.has(target)) there.get(target).push(edge);
-            else there.set(target, [edge]);
+          const before = node.score + item.weight;
+          const there = nodes[item.end];
+          for (const arc of over.get(item.label) ?? []) {
+            const total = before + arc.gain + (arc.placed ? place : 0);
+            const known = there.get(arc.target);
+            if (known === undefined) {
+              there.set(arc.target, { at: item.end, state: arc.target, score: total, edges: [[total, node, arc, item]] });
+            } else if (total >= known.score - this.#doubt) {
+              known.score = Math.max(known.score, total);
+              known.edges.push([total, node, arc, item]);
+            }
           }
         }
       }
     }
-    best.push(bestOf(into[size], UNBOUNDED));
-    return this.#bestPaths(best, into, number);
+    return this.#bestPaths([...nodes[size].values()], number);
   }
 
   /** The best complete paths, found backwards with the forward scores as exact estimate. */
-  #bestPaths(best, into, number) {
-    const size = best.length - 1;
+  #bestPaths(ends, number) {
     let serial = 0;
     const heap = new Heap();
     const known = new Heap(); // the best `number` scores of whole paths so far, the least of them first
-    for (const [state, score] of best[size]) {
-      if (state.final !== null) {
-        heap.push([-(score + state.final), serial, size, state, state.final, null]);
-      }
+    for (const node of ends) {
+      const { final } = node.state;
+      if (final !== null) heap.push([-(node.score + final), serial, node, final, null]);
       serial += 1;
     }
     if (!heap.size) return [];
@@ -168,16 +173,15 @@ export class Grammar {
       known.pop();
     }
     const found = [];
-    const taken = new Map();
     while (heap.size && found.length < number) {
-      const [negative, , at, state, after, chain] = heap.pop();
+      const [negative, , node, after, chain] = heap.pop();
       if (-negative < known.top[0]) break;
-      if (at === 0) {
-        found.push({ score: -negative, steps: steps(chain, taken) });
+      if (node.at === 0) {
+        found.push({ score: -negative, edges: edges(chain) });
         continue;
       }
       let goesOn = true;
-      for (const edge of into[at].get(state)) {
+      for (const edge of node.edges) {
         const score = edge[0] + after;
         if (goesOn && score === -negative) goesOn = false;
         else if (score > known.top[0]) {
@@ -185,47 +189,23 @@ export class Grammar {
           known.pop();
         } else continue;
         serial += 1;
-        const [, begun, source] = edge;
-        heap.push([-score, serial, begun, source, score - best[begun].get(source), [edge, chain]]);
+        heap.push([-score, serial, edge[1], score - edge[1].score, [edge, chain]]);
       }
     }
     return found;
   }
 }
 
-/** The steps of a path; those of an edge that other paths took before are taken from `known`. */
-function steps(chain, known) {
+/** Whether an item tells nothing of a word: a small word that a capitalised one is respelt to. */
+function setApart(item, shape) {
+  return item.respelt.length > 0 && shape === "c" && SMALL_WORDS.has(item.label);
+}
+
+/** The edges of a path, in order. */
+function edges(chain) {
   const found = [];
-  for (let rest = chain; rest !== null; rest = rest[1]) {
-    const edge = rest[0];
-    if (!known.has(edge)) {
-      const [, , source, target, item, bond] = edge;
-      known.set(edge, {
-        serial: known.size, source: source.name, item, target: target.name, context: target.context, bond,
-      });
-    }
-    found.push(known.get(edge));
-  }
+  for (let rest = chain; rest !== null; rest = rest[1]) found.push(rest[0]);
   return found;
-}
-
-/** The state without its context, and the context. */
-function parted(state) {
-  const at = state.indexOf("@");
-  return at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
-}
-
-/** The best score up to each state that edges lead into, without those that are too far behind the best of all. */
-function bestOf(into, beam) {
-  const best = new Map();
-  for (const [state, edges] of into) {
-    let highest = edges[0][0];
-    for (const edge of edges) highest = Math.max(highest, edge[0]);
-    best.set(state, highest);
-  }
-  const least = Math.max(...best.values()) - beam;
-  for (const [state, score] of best) if (score < least) best.delete(state);
-  return best;
 }
 
 /** Entries in the order of their first two numbers, a score and a serial that no other entry has. */
