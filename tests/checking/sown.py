@@ -356,8 +356,8 @@ def batches(faults, size=300):
         waiting = later
 
 
-def sown(sower, batch):
-    """The material with the faults in it: the files that are touched are checked, the others are beside. And where each is."""
+def written(batch):
+    """The files that the faults of a batch touch, by path: the text with the faults in it, and the lines of what is in it."""
     touched = {id(file): file for fault in batch for file in fault.files}
     before = {
         iri: ([[name, list(values)] for name, values in block.properties], block.subject)
@@ -374,6 +374,12 @@ def sown(sower, batch):
         file.head = heads[file.path]
         for iri, block in file.blocks.items():
             block.properties, block.subject = before[iri]
+    return texts
+
+
+def sown(sower, batch):
+    """The material with the faults in it: the files that are touched are checked, the others are beside. And where each is."""
+    texts = written(batch)
     checked, beside = [], []
     for folder in sower.folders:
         # publication.ttl is always among them: it says what the base is

@@ -165,7 +165,7 @@ def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
     """A query over all files sees only the triples it names; nothing else may decide it."""
     material = material_of([path for rule in ACROSS if rule != "Y001" for path in files_of(rule, "bad")], beside)
     triples = [triple for file in material.known_files for triple in file.turtle().triples]
-    everything = store_of([*triples, *(year for triple in triples for year in year_triples(triple, ASKED))])
+    everything = store_of([*triples, *year_triples(statements(triples), ASKED)])
     found = 0
     for query in queries(SHAPES / "rules"):
         if not query.of_a_file:

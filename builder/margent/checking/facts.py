@@ -13,7 +13,7 @@ from typing import Any
 
 from pyoxigraph import Literal, NamedNode
 
-from margent.checking.derived_years import YEARS, year_triples
+from margent.checking.derived_years import year_triples
 from margent.checking.duplicates import rows
 from margent.checking.statements import Statement
 from margent.vocabulary.namespaces import MG, RDF, TYPE, expand
@@ -71,7 +71,6 @@ def facts_of(said: Sequence[Statement], base: str | None, asked: frozenset[str])
     facts = Facts(base=base)
     kinds: dict[str, list[str]] = {}
     references: list[tuple[str, str, str]] = []
-    with_years = any(key.startswith(YEARS) for key in asked)
     for subject, predicate, value, triple in said:
         if not subject:
             continue
@@ -92,11 +91,10 @@ def facts_of(said: Sequence[Statement], base: str | None, asked: frozenset[str])
                 kinds[subject] = []
             if isinstance(value, Literal):
                 _take_text(facts, subject, predicate, value)
-                if with_years:
-                    for year in year_triples(triple, asked):
-                        facts.asked.setdefault(year.predicate.value, []).append(f"{year} .")
         if key in asked:
             facts.asked.setdefault(key, []).append(f"{triple} .")
+    for year in year_triples(said, asked):
+        facts.asked.setdefault(year.predicate.value, []).append(f"{year} .")
     _take_subjects(facts, kinds)
     uses: Uses = {}
     for reference in references:

@@ -59,8 +59,7 @@ class Local:
         said = [statement for file in files for statement in statements(file.triples)]
         graph = Graph(said, elsewhere, self._material.above)
         found = list(self._shapes.hits(self._shapes.results(graph), graph, self._material.wording))
-        dated = (year for *_, triple in said for year in year_triples(triple, self._years))
-        store = store_of(chain(self._beside(elsewhere), dated))
+        store = store_of(chain(self._beside(elsewhere), year_triples(said, self._years)))
         for file in unit:
             # Read once more: that is quicker than making quads of the triples.
             store.load(file.data, format=RdfFormat.TURTLE)
