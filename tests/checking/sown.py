@@ -17,6 +17,7 @@ from margent.checking.kept import NOTHING
 from margent.checking.material import Folder, Material, read, source
 from margent.checking.queries import asked_keys
 from margent.checking.shapes import SHAPES, shapes_of
+from margent.checking.statements import statements
 from margent.vocabulary.namespaces import PREFIXES, RDF, TYPE, expand, shorten
 
 PER_RULE = 5
@@ -170,7 +171,7 @@ class Sower:
         self.folders = [read(folder, self.asked, NOTHING)[0] for folder in folders]
         self.material = Material(tuple(self.folders))
         triples = [triple for each in self.material.files for triple in each.turtle().triples]
-        self.graph = Graph(triples, {}, self.material.above)
+        self.graph = Graph(statements(triples), {}, self.material.above)
         self.files = [taken_apart(each.path) for each in self.material.files]
         self.of = {iri: file for file in self.files for iri in file.blocks}
         self.entries = sorted(iri for iri in self.of if "#" not in iri and "/ns" not in iri)
@@ -355,8 +356,8 @@ def batches(faults, size=300):
         waiting = later
 
 
-def sown(sower, batch):
-    """The material with the faults in it: the files that are touched are checked, the others are beside. And where each is."""
+def written(batch):
+    """The files that the faults of a batch touch, by path: the text with the faults in it, and the lines of what is in it."""
     touched = {id(file): file for fault in batch for file in fault.files}
     before = {
         iri: ([[name, list(values)] for name, values in block.properties], block.subject)
@@ -373,11 +374,17 @@ def sown(sower, batch):
         file.head = heads[file.path]
         for iri, block in file.blocks.items():
             block.properties, block.subject = before[iri]
+    return texts
+
+
+def sown(sower, batch):
+    """The material with the faults in it: the files that are touched are checked, the others are beside. And where each is."""
+    texts = written(batch)
     checked, beside = [], []
     for folder in sower.folders:
         # publication.ttl is always among them: it says what the base is
         here = {each.path for each in folder.files if each.path in texts or each.path.name == "publication.ttl"}
-        new = {path: source(path, texts[path][0], sower.asked, NOTHING) for path in here if path in texts}
+        new = {path: source(path, texts[path][0].encode(), sower.asked, NOTHING) for path in here if path in texts}
         checked.append(
             Folder(folder.path, tuple(new.get(each.path, each) for each in folder.files if each.path in here))
         )

@@ -11,6 +11,7 @@ from pathlib import Path
 import pyshacl
 import pytest
 import rdflib
+from pyoxigraph import RdfFormat, Store
 
 from margent.checking import reference
 from margent.checking.check import all_rules, check, located, once
@@ -18,9 +19,10 @@ from margent.checking.derived_years import year_triples
 from margent.checking.graph import Graph
 from margent.checking.kept import NOTHING
 from margent.checking.material import Folder, Material, read, source
-from margent.checking.queries import asked_keys, hits, queries, store_of, triples_of
+from margent.checking.queries import asked_keys, hits, queries, store_of
 from margent.checking.reference import reference_results
 from margent.checking.shapes import shapes_of
+from margent.checking.statements import statements
 
 HERE = Path(__file__).parent
 FIXTURES = HERE / "fixtures"
@@ -60,7 +62,7 @@ def beside(tmp_path_factory):
 
 def material_of(paths, beside):
     """Those files as one body of material, with the folder beside it."""
-    files = tuple(source(path, path.read_text("utf-8"), ASKED, NOTHING) for path in paths)
+    files = tuple(source(path, path.read_bytes(), ASKED, NOTHING) for path in paths)
     return Material((Folder(FIXTURES, files),), (read(beside, ASKED, NOTHING)[0],))
 
 
@@ -68,7 +70,7 @@ def graph_of(material):
     """Everything that is checked as one graph, with the classes of what is not."""
     triples = [triple for file in material.files for triple in file.turtle().triples]
     elsewhere = {name: material.types(name) for file in material.files for name in file.facts.links}
-    return Graph(triples, elsewhere, material.above)
+    return Graph(statements(triples), elsewhere, material.above)
 
 
 def own_results(material):
@@ -163,7 +165,7 @@ def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
     """A query over all files sees only the triples it names; nothing else may decide it."""
     material = material_of([path for rule in ACROSS if rule != "Y001" for path in files_of(rule, "bad")], beside)
     triples = [triple for file in material.known_files for triple in file.turtle().triples]
-    everything = store_of([*triples, *(year for triple in triples for year in year_triples(triple, ASKED))])
+    everything = store_of([*triples, *year_triples(statements(triples), ASKED)])
     found = 0
     for query in queries(SHAPES / "rules"):
         if not query.of_a_file:
@@ -175,14 +177,11 @@ def test_queries_find_the_same_in_what_they_ask_for_as_in_everything(beside):
 
 def query_hits_of(query, material):
     """The breaches of one query over all files, asked as a run of the check asks."""
-    lines = (
-        line
-        for file in material.known_files
-        for key, lines in file.facts.asked.items()
-        if key in query.keys
-        for line in lines
-    )
-    return set(hits(query, store_of(triples_of(lines)), material.is_checked, material.wording))
+    store = Store()
+    for file in material.known_files:
+        for lines in file.asked(query.keys).values():
+            store.load(lines, format=RdfFormat.N_TRIPLES)
+    return set(hits(query, store, material.is_checked, material.wording))
 
 
 @pytest.mark.slow

@@ -19,12 +19,15 @@ from margent.checking.links import link_hits
 from margent.checking.local import Local
 from margent.checking.material import Folder, Material, Source, read, units
 from margent.checking.nearest import with_the_nearest
+from margent.checking.on_cores import made
 from margent.checking.positions import Positions, positions
 from margent.checking.queries import asked_keys, queries
 from margent.checking.shapes import Shapes, shapes_of
 from margent.checking.wording import shown
 
 _LOOSE_PART = "X024"
+# What one core has checked before another is started.
+_MUCH = 2_000_000
 
 Progress = Callable[[str], None]
 
@@ -138,16 +141,27 @@ def _local_hits(stuff: Material, shapes: Shapes, rules: Path, kept: Kept) -> lis
     """What is wrong within the files, each with its line."""
     local = Local(stuff, shapes, rules)
     found: list[Hit] = []
-    for unit in units(stuff.files, stuff.places):
+    open_units: list[tuple[list[Source], str, str]] = []
+    for unit in units(stuff.files, stuff.shared):
         name = "\0".join(str(file.path.resolve()) for file in unit)
         digest = local.digest_of(unit)
         hits = kept.hits("file", name, digest)
         if hits is None:
-            hits = _with_lines(local.hits(unit), stuff)
-            kept.keep_hits("file", name, digest, hits)
-        found += hits
-        for file in unit:
+            open_units.append((unit, name, digest))
+        else:
+            found += hits
+
+    def work(each: tuple[list[Source], str, str]) -> list[Hit]:
+        unit, name, digest = each
+        hits = _with_lines(local.hits(unit), stuff)
+        kept.keep_hits("file", name, digest, hits)
+        for file in unit:  # of files by the hundred, each has its turn
             file.held = None
+        return hits
+
+    much = sum(len(file.data) for unit, _, _ in open_units for file in unit) > _MUCH
+    for hits in made(work, open_units, much):
+        found += hits
     return found
 
 

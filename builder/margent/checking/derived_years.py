@@ -7,11 +7,12 @@ where an end is about a year. An open end has no triple, so that nothing is conc
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator
 from functools import cache
 
 from pyoxigraph import Literal, NamedNode, Triple
 
+from margent.checking.statements import Statement
 from margent.vocabulary.edtf import EARLIEST, LATEST, years
 from margent.vocabulary.namespaces import XSD, expand
 
@@ -20,14 +21,13 @@ _EDTF = NamedNode(expand("edtf:EDTF"))
 _INTEGER = NamedNode(f"{XSD}integer")
 
 
-def year_triples(triple: Triple, wanted: Container[str]) -> Iterator[Triple]:
-    """The wanted years of the date that the triple states; none where it states no date, or one that cannot be read."""
-    value = triple.object
-    if not isinstance(value, Literal) or value.datatype != _EDTF:
-        return
-    for predicate, year in _years(triple.predicate.value, value.value):
-        if predicate.value in wanted:
-            yield Triple(triple.subject, predicate, year)
+def year_triples(said: Iterable[Statement], wanted: Container[str]) -> Iterator[Triple]:
+    """The wanted years of the dates that are stated; none of a date that cannot be read."""
+    for _, name, value, triple in said:
+        if isinstance(value, Literal) and value.datatype == _EDTF:
+            for predicate, year in _years(name, value.value):
+                if predicate.value in wanted:
+                    yield Triple(triple.subject, predicate, year)
 
 
 @cache

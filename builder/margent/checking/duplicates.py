@@ -7,14 +7,15 @@ father and son or as partners, were told apart by whoever entered them and are p
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
-from pyoxigraph import Literal, NamedNode, Triple
+from pyoxigraph import Literal, NamedNode
 from rapidfuzz.distance import Indel
 
 from margent.checking.findings import Hit, Rule, filled
+from margent.checking.statements import Statement
 from margent.checking.wording import Wording
 from margent.vocabulary.edtf import years
 from margent.vocabulary.namespaces import TYPE, expand
@@ -73,14 +74,12 @@ class Maker(NamedTuple):
     ties: frozenset[str]
 
 
-def rows(triples: Iterable[Triple]) -> list[str]:
+def rows(said_of_all: Iterable[Statement]) -> list[str]:
     """A row of JSON for each maker of a file that is in use; kept between runs, and read by `makers_of`."""
     said: dict[str, dict[str, list[str]]] = {}
-    for triple in triples:
-        key = triple.predicate.value
-        if key in _ASKED and isinstance(triple.subject, NamedNode):
-            value = triple.object
-            whole = triple.subject.value.partition("#")[0]
+    for subject, key, value, _ in said_of_all:
+        if key in _ASKED and subject:
+            whole = subject.partition("#")[0]
             if isinstance(value, Literal):
                 written = f"{value.value}\0{value.language or ''}"
             else:
@@ -110,33 +109,53 @@ def _span(dates: list[str] | None) -> Span | None:
         return None
 
 
-def makers_of(lines: Iterable[str]) -> list[Maker]:
-    """The makers of those rows."""
+def makers_of(files: Iterable[bytes]) -> list[Maker]:
+    """The makers of those files, each a row a line."""
     found = []
-    for line in lines:
-        iri, kind, label, language, words, born, died, ties = json.loads(line)
-        found.append(Maker(iri, kind, label, language, tuple(words), born, died, frozenset(ties)))
+    for lines in files:
+        for iri, kind, label, language, words, born, died, ties in json.loads(b"[%s]" % lines.replace(b"\n", b",")):
+            found.append(Maker(iri, kind, label, language, tuple(words), born, died, frozenset(ties)))
     return found
 
 
-def duplicate_hits(makers: Iterable[Maker], is_checked: Callable[[str], bool], wording: Wording) -> Iterator[Hit]:
-    """A warning for each pair, at the later of the two in the order of their IRIs."""
-    blocks: dict[tuple[str, ...], list[Maker]] = {}
-    for maker in makers:
-        for key in _keys(maker.words):
-            blocks.setdefault((maker.kind, *key), []).append(maker)
+def duplicate_hits(
+    makers: Iterable[Maker], is_checked: Callable[[str], bool], wording: Wording, only: Container[str] | None = None
+) -> Iterator[tuple[str, str, Hit]]:
+    """The IRIs of the two of each pair and the warning, at the later of the two in the order of their IRIs.
+
+    With `only`, the pairs of which one at least is among these.
+    """
     seen: set[tuple[str, str]] = set()
+    for one, other in _pairs(makers, only):
+        score = _score(one, other)
+        if score < _LEAST or (one.iri, other.iri) in seen or one.iri in other.ties or other.iri in one.ties:
+            continue
+        seen.add((one.iri, other.iri))
+        if is_checked(one.iri) or is_checked(other.iri):
+            late, early = (other, one) if is_checked(other.iri) else (one, other)
+            words = {"other": wording.iri(early.iri), "name": wording.value(_name(early)), "score": f"{score:.2f}"}
+            wrong = filled(RULE.wrong, **words)
+            yield one.iri, other.iri, Hit(RULE.id, RULE.severity, late.iri, wrong, RULE.mend, _LABEL, _name(late))
+
+
+def _pairs(makers: Iterable[Maker], only: Container[str] | None) -> Iterator[tuple[Maker, Maker]]:
+    """The makers that are compared with each other, the lesser first; a pair may come again."""
+    keys = [(maker, [(maker.kind, *key) for key in _keys(maker.words)]) for maker in makers]
+    wanted = {key for maker, of in keys if only is not None and maker.iri in only for key in of}
+    blocks: dict[tuple[str, ...], list[Maker]] = {}
+    for maker, of in keys:
+        for key in of:
+            if only is None or key in wanted:
+                blocks.setdefault(key, []).append(maker)
     for block in blocks.values():
-        for one, other in combinations(sorted(block), 2):
-            score = _score(one, other)
-            if score < _LEAST or (one.iri, other.iri) in seen or one.iri in other.ties or other.iri in one.ties:
-                continue
-            seen.add((one.iri, other.iri))
-            if is_checked(one.iri) or is_checked(other.iri):
-                late, early = (other, one) if is_checked(other.iri) else (one, other)
-                words = {"other": wording.iri(early.iri), "name": wording.value(_name(early)), "score": f"{score:.2f}"}
-                wrong = filled(RULE.wrong, **words)
-                yield Hit(RULE.id, RULE.severity, late.iri, wrong, RULE.mend, _LABEL, _name(late))
+        if only is None:
+            yield from combinations(sorted(block), 2)
+        else:
+            block.sort()
+            for place, maker in enumerate(block):
+                if maker.iri in only:
+                    yield from ((other, maker) for other in block[:place] if other.iri not in only)
+                    yield from ((maker, other) for other in block[place + 1 :])
 
 
 def _name(maker: Maker) -> Literal:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import NewType
 
@@ -11,6 +11,7 @@ from pyoxigraph import Literal, NamedNode
 
 from margent.checking.findings import Hit, Rule, filled
 from margent.checking.material import Material, Source
+from margent.checking.statements import Statement
 from margent.vocabulary.edtf import years
 from margent.vocabulary.namespaces import expand
 from margent.vocabulary.slugs import slug
@@ -51,9 +52,9 @@ def normal_form(text: str) -> NormalForm:
     return NormalForm(slug(text).replace("-", ""))
 
 
-def form_hits(source: Source, material: Material) -> list[Hit]:
-    """The breaches of the rules of this module in one file."""
-    return [*_slugs(source, material), *_dates(source)]
+def form_hits(source: Source, said: Sequence[Statement], material: Material) -> list[Hit]:
+    """The breaches of the rules of this module in one file, in which that is said."""
+    return [*_slugs(source, material), *_dates(said)]
 
 
 def _slugs(source: Source, material: Material) -> Iterator[Hit]:
@@ -84,15 +85,14 @@ def _fits(has: str, wanted: str) -> bool:
     return all(word in words for word in has.split("-"))
 
 
-def _dates(source: Source) -> Iterator[Hit]:
+def _dates(said: Sequence[Statement]) -> Iterator[Hit]:
     """The dates that look like dates but allow no year."""
-    for triple in source.turtle().triples:
-        value = triple.object
+    for subject, predicate, value, _ in said:
         if not isinstance(value, Literal) or value.datatype != _EDTF or is_possible(value.value):
             continue
-        if isinstance(triple.subject, NamedNode):
+        if subject:
             wrong = filled(DATE.wrong, value=value.value)
-            yield Hit(DATE.id, DATE.severity, triple.subject.value, wrong, DATE.mend, triple.predicate.value, value)
+            yield Hit(DATE.id, DATE.severity, subject, wrong, DATE.mend, predicate, value)
 
 
 @cache

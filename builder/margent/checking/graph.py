@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from pyoxigraph import BlankNode, Literal, NamedNode, Triple
 
+from margent.checking.statements import Statement
 from margent.vocabulary.namespaces import TYPE
 
 Node = NamedNode | BlankNode | Literal
@@ -16,19 +17,16 @@ class Graph:
     """The triples of some files, and the classes of what stands elsewhere. Subjects that are blank nodes are left out."""
 
     def __init__(
-        self, triples: Iterable[Triple], elsewhere: Mapping[str, Iterable[str]], above: Mapping[str, frozenset[str]]
+        self, said: Iterable[Statement], elsewhere: Mapping[str, Iterable[str]], above: Mapping[str, frozenset[str]]
     ) -> None:
         """`elsewhere`: the classes of subjects of other files; `above`: each class with itself and all its superclasses."""
         self.subjects: dict[str, Properties] = {}
         previous = ""
         properties: Properties = {}
-        for triple in triples:
-            subject, value = triple.subject, triple.object
-            if isinstance(subject, NamedNode) and not isinstance(value, Triple):
-                name = subject.value
+        for name, predicate, value, _ in said:
+            if name and not isinstance(value, Triple):
                 if name != previous:
                     properties, previous = self.subjects.setdefault(name, {}), name
-                predicate = triple.predicate.value
                 values = properties.get(predicate)
                 if values is None:
                     properties[predicate] = [value]

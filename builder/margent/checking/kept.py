@@ -10,6 +10,7 @@ import json
 import os
 import tempfile
 import time
+from collections.abc import Container, Iterable
 from hashlib import blake2b
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,9 @@ from margent.checking.facts import Facts, facts_from_json
 from margent.checking.findings import Hit
 
 _DAYS = 60
+
+Pair = tuple[int, int, Hit]
+"""What was found of two, and the numbers of the files in which the two stand."""
 
 
 class Kept:
@@ -49,13 +53,32 @@ class Kept:
     def keep_facts(self, path: Path, digest: str, facts: Facts) -> None:
         """Nothing comes back: the facts, and apart from them the triples that rules ask for, are kept."""
         if self._folder is not None:
-            self._keep("facts", str(path.resolve()), digest, facts.as_json())
-            self._keep("triples", str(path.resolve()), digest, facts.asked)
+            name = str(path.resolve())
+            self._keep("facts", name, digest, facts.as_json())
+            lines = {key: "\n".join(lines).encode() for key, lines in facts.asked.items()}
+            sizes = {key: len(data) for key, data in lines.items()}
+            self._write(self._path("triples", name), [self._of(digest, sizes), *lines.values()])
 
-    def triples(self, path: Path, digest: str) -> dict[str, list[str]] | None:
-        """The triples of a file that rules ask for, by key."""
-        record: dict[str, list[str]] | None = self._record("triples", str(path.resolve()), digest)
-        return record
+    def asked(self, path: Path, digest: str, wanted: Container[str]) -> dict[str, bytes] | None:
+        """The lines of a file that rules ask for, by key; only what is wanted is read from the disk."""
+        if self._folder is None:
+            return None
+        try:
+            with self._path("triples", str(path.resolve())).open("rb") as file:
+                record = json.loads(file.readline())
+                if record["of"] != [self._code, digest]:
+                    return None
+                found: dict[str, bytes] = {}
+                for key, size in record["is"].items():
+                    if key in wanted:
+                        found[key] = file.read(size)
+                        if len(found[key]) < size:
+                            return None
+                    else:
+                        file.seek(size, os.SEEK_CUR)
+                return found
+        except (OSError, ValueError, KeyError, TypeError, AttributeError):
+            return None
 
     def hits(self, what: str, name: str, digest: str) -> list[Hit] | None:
         """What was found in the file, or by the rule, of that name."""
@@ -66,6 +89,18 @@ class Kept:
         """Nothing comes back: what was found is kept."""
         if self._folder is not None:
             self._keep(what, name, digest, [_packed(hit) for hit in hits])
+
+    def pairs(self, name: str, digest: str) -> tuple[list[str], list[Pair]] | None:
+        """The pairs that were found, each with the numbers of two files, and the digests that those files had."""
+        record = self._record("pairs", name, digest)
+        if record is None:
+            return None
+        return record[0], [(one, other, _hit(packed)) for one, other, packed in record[1]]
+
+    def keep_pairs(self, name: str, digest: str, files: list[str], pairs: list[Pair]) -> None:
+        """Nothing comes back: the pairs are kept, with the digests of the files."""
+        if self._folder is not None:
+            self._keep("pairs", name, digest, [files, [(one, other, _packed(hit)) for one, other, hit in pairs]])
 
     def clear_out(self) -> None:
         """Nothing comes back: records that nobody has written for two months are removed."""
@@ -96,14 +131,19 @@ class Kept:
             return None
 
     def _keep(self, what: str, name: str, digest: str, record: object) -> None:
-        path = self._path(what, name)
+        self._write(self._path(what, name), [self._of(digest, record)])
+
+    def _of(self, digest: str, record: object) -> bytes:
+        """The record with what it follows from, as one line."""
+        whole = {"of": [self._code, digest], "is": record}
+        return json.dumps(whole, ensure_ascii=False, separators=(",", ":")).encode() + b"\n"
+
+    def _write(self, path: Path, parts: Iterable[bytes]) -> None:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             handle, new = tempfile.mkstemp(dir=path.parent, prefix=".new-")
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(
-                    json.dumps({"of": [self._code, digest], "is": record}, ensure_ascii=False, separators=(",", ":"))
-                )
+            with os.fdopen(handle, "wb") as file:
+                file.writelines(parts)
             Path(new).replace(path)
         except OSError:
             return

@@ -31,7 +31,7 @@ class KnownWords:
     """The words of our own ontology as the files define it, and those of SKOS and SKOS-XL."""
 
     def __init__(self, material: Material) -> None:
-        own = frozenset(iri.removeprefix(MG) for iri in material.places if iri.startswith(MG))
+        own = frozenset(iri.removeprefix(MG) for file in material.known_files for iri in file.facts.words)
         self._names = {MG: own, PREFIXES["skos"]: _SKOS_WORDS, PREFIXES["skosxl"]: _SKOSXL_WORDS}
         self._classes = {iri for file in material.known_files for iri in file.facts.classes}
 

@@ -6,11 +6,13 @@ file could keep a machine busy for hours or put a book into a page.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from pyoxigraph import Literal, NamedNode
 
 from margent.checking.positions import positions
+from margent.checking.statements import Statement
 from margent.vocabulary.lines import tokens
 from margent.vocabulary.turtle import TurtleFault, TurtleFile
 
@@ -34,7 +36,7 @@ def refuse_depth(path: Path, text: str) -> None:
                 )
 
 
-def refuse_excess(file: TurtleFile) -> None:
+def refuse_excess(file: TurtleFile, said: Sequence[Statement]) -> None:
     """Nothing comes back; raises TurtleFault for too many triples, or for a text or IRI that is too long."""
     if len(file.triples) > MOST_TRIPLES:
         raise TurtleFault(
@@ -43,24 +45,23 @@ def refuse_excess(file: TurtleFile) -> None:
             1,
             f"has {len(file.triples):,} triples, and at most {MOST_TRIPLES:,} are read; split it into files of at most 500 entries",
         )
-    for triple in file.triples:
-        value = triple.object
+    for subject, predicate, value, triple in said:
         if isinstance(value, Literal) and len(value.value) > LONGEST_TEXT:
-            line = _line(file, triple.subject, triple.predicate.value, value)
+            line = _line(file, triple.subject, predicate, value)
             raise TurtleFault(
                 file.path,
                 line,
                 1,
                 f"has a text of {len(value.value):,} characters, and at most {LONGEST_TEXT:,} are read; shorten it",
             )
-        for node in (triple.subject, value):
-            if isinstance(node, NamedNode) and len(node.value) > LONGEST_IRI:
-                line = _line(file, triple.subject, triple.predicate.value, value)
+        for iri in (subject, value.value if isinstance(value, NamedNode) else ""):
+            if len(iri) > LONGEST_IRI:
+                line = _line(file, triple.subject, predicate, value)
                 raise TurtleFault(
                     file.path,
                     line,
                     1,
-                    f"has an IRI of {len(node.value):,} characters, and at most {LONGEST_IRI} are read; shorten it",
+                    f"has an IRI of {len(iri):,} characters, and at most {LONGEST_IRI} are read; shorten it",
                 )
 
 

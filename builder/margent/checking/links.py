@@ -12,7 +12,7 @@ from margent.checking.forms import TERM, NormalForm, normal_form
 from margent.checking.material import Material, Source
 from margent.checking.references import hit_of
 from margent.checking.wording import shown
-from margent.vocabulary.namespaces import MG, expand
+from margent.vocabulary.namespaces import expand
 
 DANGLING = Rule(
     "Y004",
@@ -80,23 +80,23 @@ def link_hits(material: Material) -> list[Hit]:
 def _dangling(material: Material) -> Iterator[Hit]:
     """References to what stands nowhere."""
     for source in material.files:
-        for name, uses in source.facts.links.items():
-            if name not in material.places and material.lacks(name):
-                for entry, predicate in uses:
-                    if predicate not in _NOT_REFERENCES:
-                        words = {"word": material.wording.iri(name)}
-                        yield hit_of(DANGLING, entry, words, property=predicate, value=NamedNode(name))
+        lost = [name for name in source.facts.links if name not in material.places and material.lacks(name)]
+        uses = source.uses() if lost else {}
+        for name in lost:
+            for entry, predicate in uses[name]:
+                if predicate not in _NOT_REFERENCES:
+                    words = {"word": material.wording.iri(name)}
+                    yield hit_of(DANGLING, entry, words, property=predicate, value=NamedNode(name))
 
 
 def _in_two_files(material: Material) -> Iterator[Hit]:
     """Subjects that stand in two files: told in each that is checked."""
     checked = {id(source) for source in material.files}
-    for entry, sources in material.places.items():
-        if len(sources) > 1:
-            for source in sources:
-                if id(source) in checked:
-                    other = next(other for other in sources if other is not source)
-                    yield hit_of(IN_TWO_FILES, entry, {"word": shown(other.path)}, file=source.path)
+    for entry, sources in material.shared.items():
+        for source in sources:
+            if id(source) in checked:
+                other = next(other for other in sources if other is not source)
+                yield hit_of(IN_TWO_FILES, entry, {"word": shown(other.path)}, file=source.path)
 
 
 def _homographs(material: Material) -> Iterator[Hit]:
@@ -147,10 +147,11 @@ def _to_withdrawn(material: Material) -> Iterator[Hit]:
 
 def _references(source: Source, wanted: set[str]) -> Iterator[tuple[str, str, str]]:
     """Who refers how to one of those; within a file the triples themselves are asked."""
-    for name, uses in source.facts.links.items():
-        if name in wanted:
-            for entry, predicate in uses:
-                yield entry, predicate, name
+    if not wanted.isdisjoint(source.facts.links):
+        for name, uses in source.uses().items():
+            if name in wanted:
+                for entry, predicate in uses:
+                    yield entry, predicate, name
     if not wanted.isdisjoint(source.facts.subjects):
         for triple in source.turtle().triples:
             if isinstance(triple.object, NamedNode) and isinstance(triple.subject, NamedNode):
@@ -162,14 +163,13 @@ def _references(source: Source, wanted: set[str]) -> Iterator[tuple[str, str, st
 def _parts_of_two(material: Material) -> Iterator[Hit]:
     """Parts that an entry mentions whose IRI they do not begin with."""
     for source in material.known_files:
-        wanted = {*source.facts.links, *source.facts.strange_parts}
-        for name in wanted:
-            whole, _, part = name.partition("#")
-            if not part or name not in material.places or not _is_part(name, material):
-                continue
-            uses = [*source.facts.links.get(name, ()), *source.facts.strange_parts.get(name, ())]
+        names = (name for name in {*source.facts.links, *source.facts.strange_parts} if "#" in name)
+        parts = [name for name in names if name in material.places and _is_part(name, material)]
+        elsewhere = source.uses() if parts else {}
+        for name in parts:
+            uses = [*elsewhere.get(name, ()), *source.facts.strange_parts.get(name, ())]
             for user in sorted({entry.partition("#")[0] for entry, _ in uses}):
-                if user != whole and material.is_checked(name):
+                if user != name.partition("#")[0] and material.is_checked(name):
                     yield hit_of(PART_OF_TWO, name, {"word": material.wording.iri(user)}, value=NamedNode(user))
 
 
@@ -179,16 +179,11 @@ def _is_part(iri: str, material: Material) -> bool:
 
 def _alike_but_for_case(material: Material) -> Iterator[Hit]:
     """IRIs of which another one differs only in case: told of the last, of however many."""
-    alike: dict[str, str] = {}
-    doubled: dict[str, set[str]] = {}
-    for iri in material.places:
-        if iri.startswith(MG):  # a class and a property may differ so: they share a page
-            continue
-        low = iri.lower()
-        other = alike.setdefault(low, iri)
-        if other != iri:
-            doubled.setdefault(low, {other}).add(iri)
-    for iris in doubled.values():
-        first, *_, last = sorted(iris)
-        if material.is_checked(last):
+    alike: dict[str, set[str]] = {}
+    for source in material.known_files:
+        for iri in source.facts.capitals:
+            alike.setdefault(iri.lower(), set()).add(iri)
+    for low, iris in alike.items():
+        first, last = min(iris), max(iris | ({low} & material.places.keys()))
+        if first != last and material.is_checked(last):
             yield hit_of(ALIKE_BUT_FOR_CASE, last, {"word": material.wording.iri(first)}, value=NamedNode(first))

@@ -9,9 +9,10 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from hashlib import blake2b
+from itertools import chain
 from pathlib import Path
 
-from pyoxigraph import NamedNode, Triple
+from pyoxigraph import NamedNode, RdfFormat, Triple
 
 from margent.checking.derived_years import YEARS, year_triples
 from margent.checking.facts import SUBCLASS
@@ -23,6 +24,7 @@ from margent.checking.material import Folder, Material, Source
 from margent.checking.queries import hits, queries, store_of
 from margent.checking.references import reference_hits
 from margent.checking.shapes import Shapes
+from margent.checking.statements import statements
 from margent.vocabulary.namespaces import TYPE
 
 _TYPE, _SUBCLASS = NamedNode(TYPE), NamedNode(SUBCLASS)
@@ -53,16 +55,20 @@ class Local:
     def hits(self, unit: Sequence[Source]) -> list[Hit]:
         """The findings in those files."""
         elsewhere = self._elsewhere(unit)
-        triples = [triple for file in unit for triple in file.turtle().triples]
-        graph = Graph(triples, elsewhere, self._material.above)
+        files = [file.turtle() for file in unit]
+        said = [statement for file in files for statement in statements(file.triples)]
+        graph = Graph(said, elsewhere, self._material.above)
         found = list(self._shapes.hits(self._shapes.results(graph), graph, self._material.wording))
-        dated = (year for triple in triples for year in year_triples(triple, self._years))
-        store = store_of([*triples, *self._beside(elsewhere), *dated])
+        store = store_of(chain(self._beside(elsewhere), year_triples(said, self._years)))
+        for file in unit:
+            # Read once more: that is quicker than making quads of the triples.
+            store.load(file.data, format=RdfFormat.TURTLE)
         for query in self._rules:
             found += hits(query, store, graph.subjects.__contains__, self._material.wording)
-        for file in unit:
-            found += reference_hits(file, self._base(file), self._material, self._known)
-            found += form_hits(file, self._material)
+        for file, turtle in zip(unit, files, strict=True):
+            own = said if len(unit) == 1 else statements(turtle.triples)
+            found += reference_hits(file, own, self._base(file), self._material, self._known)
+            found += form_hits(file, own, self._material)
         return found
 
     def _base(self, file: Source) -> str | None:
@@ -76,7 +82,7 @@ class Local:
             for name in file.facts.links:
                 others = [other for other in self._material.places.get(name, ()) if id(other) not in inside]
                 if others:
-                    found[name] = sorted({kind for other in others for kind in other.facts.subjects[name]})
+                    found[name] = sorted({kind for other in others for kind in other.facts.types(name)})
         return found
 
     def _beside(self, elsewhere: dict[str, list[str]]) -> Iterator[Triple]:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+import json
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import blake2b
 from pathlib import Path
 
-from margent.checking.facts import Facts, facts_of
+from margent.checking.facts import USES, Facts, Uses, facts_of
 from margent.checking.findings import Hit, Rule
 from margent.checking.graph import classes_above
-from margent.checking.kept import Kept
+from margent.checking.kept import NOTHING, Kept
 from margent.checking.limits import refuse_depth, refuse_excess
+from margent.checking.statements import statements
 from margent.checking.wording import Wording
 from margent.faults import Fault, Faults
 from margent.vocabulary.namespaces import MG
-from margent.vocabulary.turtle import TurtleFault, TurtleFile, parsed, read_text, turtle_files
+from margent.vocabulary.turtle import TurtleFault, TurtleFile, decoded, parsed, read_bytes, turtle_files
 
 NOT_READ = Rule(
     "Y001",
@@ -35,14 +37,36 @@ class Source:
     """One file: its text, and what it says that matters to others."""
 
     path: Path
-    text: str
+    data: bytes  # as they are read: without a byte order mark, lines ended by a bare newline
     digest: str
     facts: Facts = field(default_factory=Facts)
     held: TurtleFile | None = None
+    kept: Kept = NOTHING
+
+    @property
+    def text(self) -> str:
+        """The text of the file; raises TurtleFault when it is not UTF-8."""
+        return self.held.text if self.held else decoded(self.path, self.data)
 
     def turtle(self) -> TurtleFile:
         """The file parsed; raises TurtleFault when it is not Turtle."""
         return self.held or parsed(self.path, self.text)
+
+    def asked(self, wanted: frozenset[str]) -> dict[str, bytes]:
+        """The lines that rules across entries ask for, of those of the wanted keys that the file has."""
+        if not self.facts.asked:
+            found = self.kept.asked(self.path, self.digest, wanted)
+            if found is not None:
+                return found
+            # What was kept has been taken away meanwhile.
+            file = self.turtle()
+            self.facts.asked = facts_of(statements(file.triples), file.base, wanted).asked
+        return {key: "\n".join(lines).encode() for key, lines in self.facts.asked.items() if key in wanted}
+
+    def uses(self) -> Uses:
+        """Everything elsewhere that the file refers to, with who does so and how."""
+        found: Uses = json.loads(self.asked(frozenset({USES}))[USES])
+        return found
 
 
 @dataclass(frozen=True)
@@ -77,16 +101,27 @@ class Material:
         return (*self.files, *(file for folder in self.beside for file in folder.files))
 
     @cached_property
-    def places(self) -> dict[str, list[Source]]:
-        """The IRI of each subject, in all files, with the files in which it stands."""
-        found: dict[str, list[Source]] = {}
+    def _placed(self) -> tuple[dict[str, tuple[Source, ...]], set[str]]:
+        """Where each subject stands, and which stand in more than one file."""
+        found: dict[str, tuple[Source, ...]] = {}
+        shared: set[str] = set()
         for file in self.known_files:
-            for iri in file.facts.subjects:
-                if iri in found:
-                    found[iri].append(file)
-                else:
-                    found[iri] = [file]
-        return found
+            # Of whole dictionaries at once: there may be a million subjects.
+            again = {iri: (*found[iri], file) for iri in found.keys() & file.facts.subjects.keys()}
+            found.update(dict.fromkeys(file.facts.subjects, (file,)))
+            found.update(again)
+            shared.update(again)
+        return found, shared
+
+    @cached_property
+    def places(self) -> dict[str, tuple[Source, ...]]:
+        """The IRI of each subject, in all files, with the files in which it stands."""
+        return self._placed[0]
+
+    @cached_property
+    def shared(self) -> dict[str, tuple[Source, ...]]:
+        """The subjects that stand in more than one file, sorted, with those files."""
+        return {iri: self.places[iri] for iri in sorted(self._placed[1])}
 
     @cached_property
     def _checked_files(self) -> frozenset[int]:
@@ -99,11 +134,16 @@ class Material:
     @property
     def entries(self) -> int:
         """How many subjects of the checked files are entries, not parts of one."""
-        return len({iri for file in self.files for iri in file.facts.subjects if "#" not in iri})
+        again = sum(
+            max(0, sum(id(file) in self._checked_files for file in files) - 1)
+            for iri, files in self.shared.items()
+            if "#" not in iri
+        )
+        return sum(file.facts.entries for file in self.files) - again
 
     def types(self, iri: str) -> list[str]:
         """The classes of the subject as written, in whatever file."""
-        return [kind for file in self.places.get(iri, ()) for kind in file.facts.subjects[iri]]
+        return [kind for file in self.places.get(iri, ()) for kind in file.facts.types(iri)]
 
     @cached_property
     def superclasses(self) -> tuple[tuple[str, str], ...]:
@@ -146,7 +186,7 @@ def read(folder: Path, asked: frozenset[str], kept: Kept) -> tuple[Folder, list[
     hits: list[Hit] = []
     for path in paths:
         try:
-            files.append(source(path, read_text(path, inside=folder), asked, kept))
+            files.append(source(path, read_bytes(path, inside=folder), asked, kept))
         except Faults as faults:
             hits += [_not_read(path, fault) for fault in faults.faults]
         except Fault as fault:
@@ -154,35 +194,36 @@ def read(folder: Path, asked: frozenset[str], kept: Kept) -> tuple[Folder, list[
     return Folder(folder, tuple(files)), hits
 
 
-def source(path: Path, text: str, asked: frozenset[str], kept: Kept) -> Source:
-    """The file of that text with its facts; raises TurtleFault when it is not Turtle."""
-    digest = blake2b(text.encode(), digest_size=16).hexdigest()
+def source(path: Path, data: bytes, asked: frozenset[str], kept: Kept) -> Source:
+    """The file of those bytes with its facts; raises TurtleFault when it is not UTF-8 or not Turtle."""
+    digest = blake2b(data, digest_size=16).hexdigest()
     facts = kept.facts(path, digest)
     if facts is not None:
-        return Source(path, text, digest, facts)
+        return Source(path, data, digest, facts, kept=kept)
+    text = decoded(path, data)
     refuse_depth(path, text)
     file = parsed(path, text)
-    refuse_excess(file)
-    facts = facts_of(file.triples, file.base, asked)
+    said = statements(file.triples)
+    refuse_excess(file, said)
+    facts = facts_of(said, file.base, asked)
     kept.keep_facts(path, digest, facts)
     if kept.keeps:
         facts.asked = {}
-    return Source(path, text, digest, facts, file if kept.may_hold(len(text), _MOST_HELD) else None)
+    return Source(path, data, digest, facts, file if kept.may_hold(len(data), _MOST_HELD) else None, kept)
 
 
-def units(files: Iterable[Source], places: dict[str, list[Source]]) -> list[list[Source]]:
+def units(files: Iterable[Source], shared: Mapping[str, Sequence[Source]]) -> list[list[Source]]:
     """The files in groups that share no subject: what stands in two files is looked at with all that is said of it."""
     group: dict[int, list[Source]] = {}
     wanted = list(files)
     for file in wanted:
         group[id(file)] = [file]
-    for sharing in places.values():
-        if len(sharing) > 1:
-            for one, other in itertools.pairwise(file for file in sharing if id(file) in group):
-                if group[id(one)] is not group[id(other)]:
-                    joined = group[id(one)] + group[id(other)]
-                    for file in joined:
-                        group[id(file)] = joined
+    for sharing in shared.values():
+        for one, other in itertools.pairwise(file for file in sharing if id(file) in group):
+            if group[id(one)] is not group[id(other)]:
+                joined = group[id(one)] + group[id(other)]
+                for file in joined:
+                    group[id(file)] = joined
     return list({id(members): members for members in group.values()}.values())
 
 

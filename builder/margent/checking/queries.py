@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-from pyoxigraph import Literal, NamedNode, Quad, QuerySolutions, RdfFormat, Store, Triple, parse
+from pyoxigraph import Literal, NamedNode, Quad, QuerySolutions, Store, Triple
 
 from margent.checking.facts import key_of
 from margent.checking.findings import Hit, Rule, Severity, filled
@@ -62,12 +62,6 @@ def store_of(triples: Iterable[Triple]) -> Store:
     # At once, not one by one: the store then sorts only once.
     store.bulk_extend(Quad(triple.subject, triple.predicate, triple.object) for triple in triples)
     return store
-
-
-def triples_of(lines: Iterable[str]) -> Iterator[Triple]:
-    """The triples of those lines of N-Triples."""
-    for quad in parse("\n".join(lines).encode(), format=RdfFormat.N_TRIPLES):
-        yield quad.triple
 
 
 def hits(query: Query, store: Store, is_checked: Callable[[str], bool], wording: Wording) -> Iterator[Hit]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from pyoxigraph import BlankNode, Literal, NamedNode
@@ -10,6 +10,7 @@ from pyoxigraph import BlankNode, Literal, NamedNode
 from margent.checking.findings import Hit, Rule, filled
 from margent.checking.known_words import KnownWords
 from margent.checking.material import Material, Source
+from margent.checking.statements import Statement
 from margent.vocabulary.namespaces import MG, TYPE
 
 UNKNOWN_WORD = Rule(
@@ -74,16 +75,20 @@ RULES = (
 _MOST = 500
 
 
-def reference_hits(source: Source, base: str | None, material: Material, known: KnownWords) -> list[Hit]:
-    """The breaches of the rules of this module in one file, whose folder publishes under `base`."""
-    return list(_FileCheck(source, base, material, known).hits())
+def reference_hits(
+    source: Source, said: Sequence[Statement], base: str | None, material: Material, known: KnownWords
+) -> list[Hit]:
+    """The breaches of the rules of this module in one file, in which that is said and whose folder publishes under `base`."""
+    return list(_FileCheck(source, said, base, material, known).hits())
 
 
 class _FileCheck:
     """The check of one file against all that is known."""
 
-    def __init__(self, source: Source, base: str | None, material: Material, known: KnownWords) -> None:
-        self._file = source.turtle()
+    def __init__(
+        self, source: Source, said: Sequence[Statement], base: str | None, material: Material, known: KnownWords
+    ) -> None:
+        self._said = said
         self._source = source
         self._base = base
         self._material = material
@@ -95,24 +100,22 @@ class _FileCheck:
         subjects = self._source.facts.subjects
         many = sum("/maker/" in entry or "/mark/" in entry for entry in subjects if "#" not in entry)
         if many > _MOST:
-            yield hit_of(TOO_MANY, words={"count": str(many)}, file=self._file.path)
+            yield hit_of(TOO_MANY, words={"count": str(many)}, file=self._source.path)
         yield from self._words()
         for entry in subjects:
             yield from self._entry(entry)
         for entry in self._begun_again():
-            yield hit_of(TWICE_IN_A_FILE, entry, file=self._file.path)
+            yield hit_of(TWICE_IN_A_FILE, entry, file=self._source.path)
 
     def _words(self) -> Iterator[Hit]:
         """Blank nodes, and words that do not exist: properties, values and datatypes. Each word is looked up once."""
         exists: dict[str, bool] = {}
         blank = False
-        for triple in self._file.triples:
-            subject, value = triple.subject, triple.object
-            if isinstance(subject, BlankNode) or isinstance(value, BlankNode):
+        for subject, predicate, value, _ in self._said:
+            if not subject or isinstance(value, BlankNode):
                 blank = True
-                if isinstance(subject, BlankNode):
+                if not subject:
                     continue
-            predicate = triple.predicate.value
             word = predicate
             if isinstance(value, NamedNode):
                 word = value.value
@@ -122,11 +125,11 @@ class _FileCheck:
                 known = exists.get(each)
                 if known is None:
                     known = exists[each] = self._known.has(each) and (not spaced or self._known.has_namespace(each))
-                if not known and isinstance(subject, NamedNode):
+                if not known:
                     of_value = value if each == word and isinstance(value, NamedNode | Literal) else None
-                    yield self._unknown(subject.value, predicate, each, of_value)
+                    yield self._unknown(subject, predicate, each, of_value)
         if blank:
-            yield hit_of(BLANK_NODE, file=self._file.path)
+            yield hit_of(BLANK_NODE, file=self._source.path)
 
     def _unknown(self, entry: str, predicate: str, word: str, value: NamedNode | Literal | None = None) -> Hit:
         words = {"word": self._wording.iri(word), "remedy": self._known.remedy(word)}
@@ -138,11 +141,11 @@ class _FileCheck:
         # ontology is one of its named values.
         kinds = self._material.types(entry)
         if all(self._known.has(kind) and not self._known.is_kind(kind) for kind in kinds):
-            yield hit_of(NO_KIND, entry, property=TYPE, file=self._file.path)
+            yield hit_of(NO_KIND, entry, property=TYPE, file=self._source.path)
         if self._base and not entry.startswith((self._base, MG)):
-            yield hit_of(OUTSIDE_BASE, entry, {"word": f"<{self._base}>"}, file=self._file.path)
+            yield hit_of(OUTSIDE_BASE, entry, {"word": f"<{self._base}>"}, file=self._source.path)
         if self._is_away_from_its_entry(entry):
-            yield hit_of(PART_ELSEWHERE, entry, file=self._file.path)
+            yield hit_of(PART_ELSEWHERE, entry, file=self._source.path)
 
     def _is_away_from_its_entry(self, iri: str) -> bool:
         """True for a part whose entry is not in this file. What hangs on the base itself is no part of an entry."""
@@ -157,18 +160,18 @@ class _FileCheck:
         seen: set[str] = set()
         kinds: set[tuple[str, str]] = set()
         previous = ""
-        for triple in self._file.triples:
-            if not isinstance(triple.subject, NamedNode):
+        for entry, predicate, value, _ in self._said:
+            if not entry:
                 continue
-            entry = triple.subject.value
-            if entry != previous and entry in seen:
-                again[entry] = None
-            if triple.predicate.value == TYPE and isinstance(triple.object, NamedNode):
-                if (entry, triple.object.value) in kinds:
+            if entry != previous:
+                if entry in seen:
                     again[entry] = None
-                kinds.add((entry, triple.object.value))
-            seen.add(entry)
-            previous = entry
+                seen.add(entry)
+                previous = entry
+            if predicate == TYPE and isinstance(value, NamedNode):
+                if (entry, value.value) in kinds:
+                    again[entry] = None
+                kinds.add((entry, value.value))
         return list(again)
 
 

@@ -35,6 +35,8 @@ _ABOUT = {
     f"{RDF}type",
     _COMMENT,
 }
+# The constraints that a property which is not there can break.
+_ASK_OF_NOTHING = {f"{SH}{name}" for name in ("minCount", "hasValue", "qualifiedMinCount")}
 
 
 class Result(NamedTuple):
@@ -54,6 +56,7 @@ class Shape(NamedTuple):
     path: tuple[str, ...]
     checks: tuple[Check, ...]
     inner: tuple[Shape, ...]  # by sh:property
+    asks: str | None  # the only property without which nothing can be broken, where there is one
 
     def values(self, graph: Graph, focus: Node) -> Sequence[Node]:
         """What the shape looks at, seen from the node."""
@@ -71,9 +74,11 @@ class Shape(NamedTuple):
         for check in self.checks:
             for breach in check(graph, focus, values):
                 yield self._result(breach, focus, path)
-        for shape in self.inner:
-            for value in values:
-                yield from shape.results(graph, value)
+        for value in values if self.inner else ():
+            there = graph.subjects.get(value.value, {}) if isinstance(value, NamedNode) else {}
+            for shape in self.inner:
+                if shape.asks is None or shape.asks in there:  # most properties of a kind are not there
+                    yield from shape.results(graph, value)
 
     def conforms(self, graph: Graph, focus: Node) -> bool:
         """True when no constraint of the node is broken."""
@@ -173,7 +178,8 @@ class Shapes:
             said = self._said[iri]
             path = self._path(iri, said.get(f"{SH}path", []))
             inner = tuple(self._shape(part.value) for part in said.get(f"{SH}property", ()))
-            self._compiled[iri] = Shape(iri, path, tuple(self._checks(iri, said)), inner)
+            asks = path[0] if len(path) == 1 and _ASK_OF_NOTHING.isdisjoint(said) else None
+            self._compiled[iri] = Shape(iri, path, tuple(self._checks(iri, said)), inner, asks)
         return self._compiled[iri]
 
     def _path(self, iri: str, said: list[Node]) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
-from margent.lettering.grammar import Path, Step
+from margent.lettering.grammar import Arc, Path
 from margent.lettering.lexicon import Item
 from margent.lettering.tokens import Token
 
@@ -84,11 +84,10 @@ class _Builder:
         self.clauses.append(self.current)
         return self.current
 
-    def step(self, step: Step) -> None:
-        item = step.item
-        source, target = step.source, step.target
+    def step(self, arc: Arc, item: Item) -> None:
+        source, target = arc.source.name, arc.target.name
         if target in NAME_STATES:
-            self._name(step, source, step.context)
+            self._name(arc, item)
         elif item.label == "back":
             clause = self.current if self.current is not None and target != "outside" else self.begin()
             clause.terms.append(_term(item, "back"))
@@ -111,9 +110,9 @@ class _Builder:
         if target == "outside":
             self.current = None
 
-    def _name(self, step: Step, source: str, context: str) -> None:
-        item = step.item
-        if source in NAME_STATES and step.bond in ("inside", "list-inside"):
+    def _name(self, arc: Arc, item: Item) -> None:
+        source, context = arc.source.name, arc.target.context
+        if source in NAME_STATES and arc.bond in ("inside", "list-inside"):
             assert self.current is not None
             name = self.current.names[-1]
             if not (item.label == "post" and name.labels[-1] == "post"):
@@ -121,7 +120,7 @@ class _Builder:
             name.labels.append(item.label)
             return
         fresh = Name(item.start, item.end, [item.label], item.label == "sameman")
-        if source == "list" or step.bond == "comma" or (context == "after" and source in ("front", "front-list")):
+        if source == "list" or arc.bond == "comma" or (context == "after" and source in ("front", "front-list")):
             clause = self.current if self.current is not None else self.begin()
         else:
             clause = self.begin()
@@ -132,8 +131,8 @@ class _Builder:
 def clauses_of(path: Path) -> Clauses:
     """The clauses of a path in the order of the lettering."""
     builder = _Builder()
-    for step in path.steps:
-        builder.step(step)
+    for _, _, arc, item in path.edges:
+        builder.step(arc, item)
     nameless = [term for clause in builder.clauses if not clause.names for term in clause.terms]
     for clause in builder.clauses:
         if not clause.names:

@@ -34,7 +34,7 @@ JOINED_LENGTH = 24
 
 @dataclass(slots=True)
 class Item:
-    """A stretch of tokens [start, end) and one thing it may be; never changed once made.
+    """A stretch of tokens [start, end) and one thing it may be.
 
     `label` is what the grammar calls it, `weight` its standing in thousandths of a nat, `ref` the term,
     place or date that it is (empty for plain words), `others` further terms with the same form and how far
@@ -50,35 +50,86 @@ class Item:
     respelt: tuple[str, ...] = ()
 
 
-Entry = tuple[int, str, list[tuple[str, int]], int, tuple[str, ...]]
-"""An item before the language of the lettering is known: the token after it, its label, what it may be, its weight, how it was respelt."""
+@dataclass(slots=True)
+class Meaning:
+    """What a form may be under one label; never changed once made."""
+
+    label: str
+    refs: list[tuple[str, int]]
+    """The terms, best first, and how far each stands behind the best."""
+    others: tuple[tuple[str, int], ...]
+    """All of them but the best."""
+    top: int
+    """The weight of the best."""
+    languages: tuple[str, ...]
+    """The language of each term; empty for what is no word of a language."""
+    told: tuple[str, ...]
+    """The languages for which it speaks, each once."""
+    hows: tuple[str, ...]
+    """How the form was made, each way once."""
+    careful: bool
+    """Whether it depends on where it stands, however long it is."""
+    rows: Sequence[Row]
+
+
+Entry = tuple[int, Meaning, int, tuple[str, ...]]
+"""An item before the language of the lettering is known: the token after it, what it may be, its weight, how it was respelt."""
+Met = tuple[str, int, int, tuple[str, ...]]
+"""A word that may begin at a token: folded, the token after it, its cost, the rules that respelt it."""
 
 
 class Lexicon:
     """The compiled forms, found by longest and all shorter matches over word sequences."""
 
     def __init__(self, compiled: Mapping[str, Any], forms: Mapping[str, Sequence[Row]], spelling: Spelling) -> None:
-        self._forms = forms
-        self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
-        self._home: Sequence[str] = compiled["home"]
+        self._weights: dict[str, int] = compiled["grammar"]["lookup"]
+        self._home: list[str] = compiled["home"]
         self._superlatives = frozenset(compiled["superlatives"])
         self._spelling = spelling
         self._languages_of = {slug: str(entry["language"]) for slug, entry in compiled["terms"].items()}
+        self._at_home_gain: int = self._weights["at-home"]
+        self._courtesy = self._meaning("dedicatory", {"dedicatory": self._weights["superlative"]}, (), ())
+        prepared: dict[int, tuple[Meaning, ...]] = {}
+        self._forms: dict[str, tuple[Meaning, ...]] = {}
         prefixes: set[str] = set()
-        for key in self._forms:
+        for key, rows in forms.items():
+            meanings = prepared.get(id(rows))  # many forms share their rows
+            if meanings is None:
+                meanings = prepared[id(rows)] = self._meanings(rows)
+            self._forms[key] = meanings
             at = key.find(" ")
             while at > 0:
                 prefixes.add(key[:at])
                 at = key.find(" ", at + 1)
         self._prefixes = prefixes
 
-    def known(self, word: str) -> bool:
-        """Whether the folded word stands in the list by itself."""
-        return word in self._forms
+    def _meanings(self, rows: Sequence[Row]) -> tuple[Meaning, ...]:
+        """What the rows of a form say, label by label."""
+        if len(rows) == 1:
+            label, ref, weight, how = rows[0]
+            return (self._meaning(label, {ref: weight}, (how,), rows),)
+        by_label: dict[str, list[Row]] = {}
+        for row in rows:
+            by_label.setdefault(row[0], []).append(row)
+        found = []
+        for label, same in by_label.items():
+            weights: dict[str, int] = {}
+            for _, ref, weight, _ in same:
+                weights[ref] = max(weight, weights.get(ref, weight))
+            found.append(self._meaning(label, weights, tuple({row[3]: None for row in same}), same))
+        return tuple(found)
 
-    def senses_of(self, key: str) -> Sequence[Row]:
-        """What a folded key may be: rows of label, reference, weight and how the form was made."""
-        return self._forms.get(key, ())
+    def _meaning(self, label: str, weights: Mapping[str, int], hows: tuple[str, ...], rows: Sequence[Row]) -> Meaning:
+        """What a form may be under a label, from the weights of its terms."""
+        ranked = list(weights.items())
+        if len(ranked) > 1:
+            ranked.sort(key=_best_first)
+        top = ranked[0][1]
+        refs = [(ref, weight - top) for ref, weight in ranked]
+        languages = tuple([self.language(ref) for ref, _ in refs])
+        told = tuple({language: None for language in languages if language})
+        careful = label in CAREFUL or not SOUND.issuperset(hows)
+        return Meaning(label, refs, tuple(refs[1:]), top, languages, told, hows, careful, rows)
 
     def items(self, tokens: Sequence[Token]) -> list[list[Item]]:
         """For each token, the items that begin with it; terms of the lettering's language stand a little higher."""
@@ -86,24 +137,22 @@ class Lexicon:
         for token in tokens:
             if token.full not in meant:
                 meant[token.full] = self._spelling.alternatives(token.full)
-        spellings = [self._spellings(tokens, index, meant) for index in range(len(tokens))]
-        found = [self._from(tokens, spellings, index) for index in range(len(tokens))]
-        languages = self._languages(found)
-        return [
-            [self._at_home(start, entry, languages) for entry in row] if row else [] for start, row in enumerate(found)
-        ]
+        met = [self._met(tokens, index, meant[token.full]) for index, token in enumerate(tokens)]
+        found = [self._from(tokens, met, index) for index in range(len(tokens))]
+        gains = self._gains(found)
+        return [[self._at_home(start, entry, gains) for entry in row] if row else [] for start, row in enumerate(found)]
 
-    def _languages(self, found: Sequence[Sequence[Entry]]) -> dict[str, int]:
-        """How much each language speaks in a lettering, in thousandths; a word of several languages speaks for each in part."""
+    def _gains(self, found: Sequence[Sequence[Entry]]) -> dict[str, int]:
+        """What a term gains by its language; a word of several languages speaks for each in part."""
         votes: dict[str, int] = dict.fromkeys(self._home, HOME_VOTES)
         for row in found:
-            for _, _, refs, _, _ in row:
-                speaking = {self.language(ref) for ref, _ in refs}
-                speaking.discard("")
-                for language in speaking:
-                    votes[language] = votes.get(language, 0) + 60 // len(speaking)
+            for entry in row:
+                told = entry[1].told
+                for language in told:
+                    votes[language] = votes.get(language, 0) + 60 // len(told)
         total = sum(votes.values())
-        return {language: vote * 1000 // total for language, vote in votes.items()} if total else {}
+        gain = self._at_home_gain
+        return {language: gain * (vote * 1000 // total) // 1000 for language, vote in votes.items()} if total else {}
 
     def language(self, ref: str) -> str:
         """The language of a term or a telling word; empty for anything else."""
@@ -111,78 +160,69 @@ class Lexicon:
             return ref[1:]
         return self._languages_of.get(ref, "")
 
-    def _at_home(self, start: int, entry: Entry, languages: Mapping[str, int]) -> Item:
+    def _at_home(self, start: int, entry: Entry, gains: Mapping[str, int]) -> Item:
         """The item of an entry, its terms each gaining by its language's share and ranked anew."""
-        after, label, refs, weight, respelt = entry
+        after, meaning, weight, respelt = entry
+        label, refs, others = meaning.label, meaning.refs, meaning.others
+        ref = refs[0][0]
         if label in SPEAKING:
-            gain = self._weights["at-home"]
-            refs = [(ref, behind + gain * languages.get(self.language(ref), 0) // 1000) for ref, behind in refs]
-            if len(refs) > 1:
-                refs.sort(key=_best_first)
-        top = refs[0][1]
-        others = tuple([(ref, behind - top) for ref, behind in refs[1:]])
-        return Item(start, after, label, weight + top, refs[0][0], others, respelt)
+            if others:
+                ranked = [
+                    (each, behind + gains.get(language, 0))
+                    for (each, behind), language in zip(refs, meaning.languages, strict=True)
+                ]
+                ranked.sort(key=_best_first)
+                ref, top = ranked[0]
+                weight += top
+                others = tuple([(each, behind - top) for each, behind in ranked[1:]])
+            else:
+                weight += gains.get(meaning.languages[0], 0)
+        return Item(start, after, label, weight, ref, others, respelt)
 
-    def _spellings(
-        self, tokens: Sequence[Token], index: int, meant: Mapping[str, Sequence[Spelt]]
-    ) -> list[tuple[str, int, int, tuple[str, ...]]]:
-        """The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it."""
+    def _met(self, tokens: Sequence[Token], index: int, meant: Sequence[Spelt]) -> list[Met]:
+        """The words that may begin at a token."""
         token = tokens[index]
-        found = [(word, index + 1, cost, rules) for word, cost, rules in meant[token.full]]
-        if len(token.plain) > 1 and token.plain != token.full:
-            found.append((token.plain, index + 1, 0, ()))
         joined, after = token.full, index + 1
-        while after < len(tokens) and tokens[after].gap in JOINING and len(joined) < JOINED_LENGTH:
-            cost = self._weights["join-" + tokens[after].gap]
+        found = [(word, after, cost, rules) for word, cost, rules in meant]
+        if token.plain != joined and len(token.plain) > 1:
+            found.append((token.plain, after, 0, ()))
+        if after == len(tokens):
+            return found
+        gap = tokens[after].gap
+        if gap in JOINING:
+            while after < len(tokens) and tokens[after].gap in JOINING and len(joined) < JOINED_LENGTH:
+                cost = self._weights["join-" + tokens[after].gap]
+                joined += tokens[after].full
+                after += 1
+                if self._spelling.is_word(joined):
+                    found.append((joined, after, cost, ()))
+        elif gap in "np" and tokens[after].shape == "l" and len(joined) >= 3:
             joined += tokens[after].full
-            after += 1
-            if self._spelling.is_word(joined):
-                found.append((joined, after, cost, ()))
-        if (
-            after == index + 1
-            and after < len(tokens)
-            and tokens[after].gap in "np"
-            and tokens[after].shape == "l"
-            and len(joined) >= 3
-        ):
-            whole = joined + tokens[after].full
-            if len(whole) >= 6 and self._spelling.is_word(whole):
-                found.append((whole, after + 1, self._weights["join-line"], ()))
+            if len(joined) >= 6 and self._spelling.is_word(joined):
+                found.append((joined, after + 1, self._weights["join-line"], ()))
         return found
 
-    def _from(
-        self, tokens: Sequence[Token], spellings: Sequence[Sequence[tuple[str, int, int, tuple[str, ...]]]], start: int
-    ) -> list[Entry]:
+    def _from(self, tokens: Sequence[Token], met: Sequence[Sequence[Met]], start: int) -> list[Entry]:
         """All entries that begin at one token."""
-        best: dict[tuple[int, str], dict[str, tuple[int, tuple[str, ...]]]] = {}
-        stack = list(spellings[start])
+        found: list[Entry] = []
+        stack = list(met[start])
+        several = len(stack) > 1
         while stack:
             key, after, cost, rules = stack.pop()
-            for label, ref, weight, how in self._forms.get(key, ()):
-                if rules and (
-                    len(key) < SURE_LENGTH
-                    or (label == "notice" and GUESSED in rules)
-                    or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))
-                ):
-                    continue  # Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
-                total = weight + cost
-                if rules and label == "place" and len(key) <= SHORT:
-                    total += self._weights["respelt-place"]
-                if how not in SOUND or label in CAREFUL or len(key) <= SURE_LENGTH:
-                    total += self._unmarked(tokens, start, after, key, label, how)
-                slot = best.get((after, label))
-                if slot is None:
-                    best[after, label] = {ref: (total, rules)}
-                elif (
-                    ref not in slot
-                    or slot[ref][0] < total
-                    or (slot[ref][0] == total and len(rules) < len(slot[ref][1]))
-                ):
-                    slot[ref] = (total, rules)
+            for meaning in self._forms.get(key, ()):
+                if rules and _not_so_spelt(key, meaning.label, rules):
+                    continue
+                short_town = rules and meaning.label == "place" and len(key) <= SHORT
+                spelt = cost + self._weights["respelt-place"] if short_town else cost
+                if meaning.careful or len(key) <= SURE_LENGTH:
+                    found.append(self._where_it_stands(tokens, start, (key, after, spelt, rules), meaning))
+                else:
+                    found.append((after, meaning, meaning.top + spelt, rules))
             if key in self._prefixes and after < len(tokens):
                 across = cost + self._weights.get("across-" + tokens[after].gap, 0)
-                for word, end, more, changed in spellings[after]:
+                for word, end, more, changed in met[after]:
                     stack.append((key + " " + word, end, across + more, rules + changed))
+                several = True
         if (
             start + 1 < len(tokens)
             and tokens[start + 1].gap == "k"
@@ -190,22 +230,66 @@ class Lexicon:
             and tokens[start].shape != "i"
         ):
             # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
-            best.setdefault((start + 2, "dedicatory"), {}).setdefault("dedicatory", (self._weights["superlative"], ()))
-        found: list[Entry] = []
-        for (after, label), refs in best.items():
-            ranked = [(ref, total) for ref, (total, _) in refs.items()]
-            if len(ranked) > 1:
-                ranked.sort(key=_best_first)
-            ref, top = ranked[0]
-            found.append((after, label, [(each, total - top) for each, total in ranked], top, refs[ref][1]))
-        return found
+            self._add_courtesy(found, start + 2)
+        return self._joined(found) if several and len(found) > 1 else found
+
+    def _add_courtesy(self, found: list[Entry], after: int) -> None:
+        """Adds that the tokens up to `after` honour in a dedication, where no entry says so."""
+        for end, meaning, _, _ in found:
+            if end == after and meaning.label == self._courtesy.label and self._courtesy.refs[0] in meaning.refs:
+                return
+        found.append((after, self._courtesy, self._courtesy.top, ()))
+
+    def _where_it_stands(
+        self,
+        tokens: Sequence[Token],
+        start: int,
+        met: Met,
+        meaning: Meaning,
+    ) -> Entry:
+        """The entry of a meaning that depends on where it stands."""
+        key, after, cost, rules = met
+        costs = [self._unmarked(tokens, start, after, key, meaning.label, how) for how in meaning.hows]
+        if len(costs) == 1 or min(costs) == max(costs):
+            return after, meaning, meaning.top + cost + costs[0], rules
+        by_how = dict(zip(meaning.hows, costs, strict=True))
+        weights: dict[str, int] = {}
+        for _, ref, weight, how in meaning.rows:
+            weights[ref] = max(weight + by_how[how], weights.get(ref, weight + by_how[how]))
+        here = self._meaning(meaning.label, weights, meaning.hows, meaning.rows)
+        return after, here, here.top + cost, rules
+
+    def _joined(self, entries: Sequence[Entry]) -> list[Entry]:
+        """The entries, those of one label and one end made one: of each term the weightiest counts, of equals the least respelt."""
+        best: dict[tuple[int, str], list[Entry]] = {}
+        for entry in entries:
+            best.setdefault((entry[0], entry[1].label), []).append(entry)
+        if len(best) == len(entries):
+            return list(entries)
+        return [self._one(each) if len(each) > 1 else each[0] for each in best.values()]
+
+    def _one(self, entries: Sequence[Entry]) -> Entry:
+        """Several entries of one label and one end as one."""
+        weights: dict[str, int] = {}
+        respelt: dict[str, tuple[str, ...]] = {}
+        for _, meaning, top, rules in entries:
+            for ref, behind in meaning.refs:
+                weight = top + behind
+                before = weights.get(ref)
+                if before is None or before < weight or (before == weight and len(rules) < len(respelt[ref])):
+                    weights[ref] = weight
+                    respelt[ref] = rules
+        meaning = self._meaning(entries[0][1].label, weights, (), ())
+        return entries[0][0], meaning, meaning.top, respelt[meaning.refs[0][0]]
 
     def _plain(self, key: str) -> bool:
         """Whether a word is an everyday word as well."""
-        return any(row[0] in PLAIN for row in self._forms.get(key, ()))
+        return any(meaning.label in PLAIN for meaning in self._forms.get(key, ()))
 
     def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
+        if how in SOUND and label not in CAREFUL and len(key) > SURE_LENGTH:
+            return 0
         if len(key) == 1 and tokens[start].shape == "i":
             if label not in ("front", "back"):
                 if label in PLAIN:
@@ -224,10 +308,13 @@ class Lexicon:
             return self._company(tokens[after] if after < len(tokens) else None, letters)
         if how == "sign" and tokens[start].shape == "l":
             return self._weights["lower-siglum"]
-        if after < len(tokens) and (cost := self._before(tokens[after], letters, label, how)):
-            return cost
-        several = after - start > 1 and how in ("short", "cut")
-        return 0 if several else self._stops(last, letters, key, label, how)
+        if after < len(tokens) and (how == "sign" or tokens[after].gap == "k"):
+            cost = self._before(tokens[after], letters, label, how)
+            if cost:
+                return cost
+        if label not in ("front", "back") or (after - start > 1 and how in ("short", "cut")):
+            return 0
+        return self._stops(last, letters, key, label, how)
 
     def _company(self, following: Token | None, letters: int) -> int:
         """What it costs a sign of company that it is a letter or two: "e A.", of a firm and of anything; "A. & C. Tobler"."""
@@ -249,8 +336,6 @@ class Lexicon:
 
     def _stops(self, last: Token, letters: int, key: str, label: str, how: str) -> int:
         """What it costs a term that it has a stop and is whole, or has none and is cut short."""
-        if label not in ("front", "back"):
-            return 0
         if label == "front" and how == "whole" and last.stop:
             if letters > SURE_LENGTH:
                 return self._weights["stopped-whole"]  # "excudit. Tot Amsterdam by ...": a sentence ends
@@ -264,6 +349,15 @@ class Lexicon:
                     "unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"
                 ]
         return 0
+
+
+def _not_so_spelt(key: str, label: str, rules: Sequence[str]) -> bool:
+    """Whether what was read is too far from a form: Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed."""
+    return (
+        len(key) < SURE_LENGTH
+        or (label == "notice" and GUESSED in rules)
+        or ((label in PLAIN or len(key) <= SHORT) and any(rule.startswith("double-") for rule in rules))
+    )
 
 
 def _best_first(ref: tuple[str, int]) -> tuple[int, str]:

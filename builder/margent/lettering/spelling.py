@@ -23,6 +23,7 @@ class Spelling:
         self._rules: Sequence[Sequence[str]] = compiled["spelling"]["rules"]
         self._words: frozenset[str] = frozenset(word for key in keys for word in key.split(" "))
         self._levelled: Mapping[str, Sequence[str]] = compiled["spelling"]["levelled"]
+        self._shared = frozenset(word for words in self._levelled.values() if len(words) > 1 for word in words)
         self._cost: int = compiled["grammar"]["lookup"]["respelt"]
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]
         self._guessable: Sequence[str] = compiled["spelling"]["guessable"]
@@ -33,6 +34,7 @@ class Spelling:
             single += 1
         self._single_letters = self._rules[:single]
         self._longer = self._rules[single:]
+        self._letters = frozenset(find for _, find, _ in self._single_letters)
         self._pairs = frozenset(find[:2] for _, find, _ in self._longer)
 
     def is_word(self, word: str) -> bool:
@@ -45,10 +47,11 @@ class Spelling:
         Levelling twice changes nothing more than levelling once for words of the list; the result is a key, not a spelling.
         """
         fired: list[str] = []
-        for name, find, put in self._single_letters:
-            if find in word:
-                word = word.replace(find, put)
-                fired.append(name)
+        if not self._letters.isdisjoint(word):
+            for name, find, put in self._single_letters:
+                if find in word:
+                    word = word.replace(find, put)
+                    fired.append(name)
         if not self._pairs.isdisjoint(map(add, word, word[1:])):
             for name, find, put in self._longer:
                 if find in word:
@@ -61,7 +64,7 @@ class Spelling:
         found: list[Spelt] = []
         if word in self._words:
             found.append((word, 0, ()))
-            if len(word) <= SURE_LENGTH:
+            if len(word) <= SURE_LENGTH or word not in self._shared:
                 return found
         levelled, fired = self.level(word)
         found.extend(

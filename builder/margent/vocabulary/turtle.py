@@ -104,6 +104,11 @@ def parsed(path: Path, text: str) -> TurtleFile:
 
 def read_text(path: Path, inside: Path | None = None) -> str:
     """The text of one file, with lines ended by a bare newline; raises as `read_file` does, but for the syntax."""
+    return decoded(path, read_bytes(path, inside))
+
+
+def read_bytes(path: Path, inside: Path | None = None) -> bytes:
+    """The bytes of that text, not yet shown to be UTF-8; raises Fault as `read_file` does."""
     if inside is not None:
         _refuse_outside(path, inside)
     if not path.is_file():
@@ -117,7 +122,11 @@ def read_text(path: Path, inside: Path | None = None) -> str:
         data = path.read_bytes()
     except OSError as refused:
         raise Fault(f"{path}: cannot be read ({refused.strerror})") from None
-    data = data.removeprefix(codecs.BOM_UTF8).replace(b"\r\n", b"\n")
+    return data.removeprefix(codecs.BOM_UTF8).replace(b"\r\n", b"\n")
+
+
+def decoded(path: Path, data: bytes) -> str:
+    """The text of those bytes; raises TurtleFault where they are not UTF-8."""
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as wrong:

@@ -44,9 +44,10 @@ class Builder {
     return this.current;
   }
 
-  step(step) {
-    const { item, source, target } = step;
-    if (NAME_STATES.has(target)) this.#name(step, source, step.context);
+  step(arc, item) {
+    const source = arc.source.name;
+    const target = arc.target.name;
+    if (NAME_STATES.has(target)) this.#name(arc, item);
     else if (item.label === "back") {
       const clause = this.current !== null && target !== "outside" ? this.current : this.begin();
       clause.terms.push(term(item, "back"));
@@ -65,9 +66,10 @@ class Builder {
     if (target === "outside") this.current = null;
   }
 
-  #name(step, source, context) {
-    const item = step.item;
-    if (NAME_STATES.has(source) && (step.bond === "inside" || step.bond === "list-inside")) {
+  #name(arc, item) {
+    const source = arc.source.name;
+    const { context } = arc.target;
+    if (NAME_STATES.has(source) && (arc.bond === "inside" || arc.bond === "list-inside")) {
       const name = this.current.names.at(-1);
       // of several honours only the first goes with the name
       if (!(item.label === "post" && name.labels.at(-1) === "post")) name.end = item.end;
@@ -76,7 +78,7 @@ class Builder {
     }
     const fresh = new Name(item.start, item.end, [item.label], item.label === "sameman");
     const goesOn =
-      source === "list" || step.bond === "comma" || (context === "after" && (source === "front" || source === "front-list"));
+      source === "list" || arc.bond === "comma" || (context === "after" && (source === "front" || source === "front-list"));
     const clause = goesOn && this.current !== null ? this.current : this.begin();
     clause.alone = context === "alone";
     clause.names.push(fresh);
@@ -86,7 +88,7 @@ class Builder {
 /** The clauses of a path in the order of the lettering, the stretches that belong to none, the terms without a name. */
 export function clausesOf(path) {
   const builder = new Builder();
-  for (const step of path.steps) builder.step(step);
+  for (const [, , arc, item] of path.edges) builder.step(arc, item);
   const nameless = builder.clauses.filter((clause) => !clause.names.length).flatMap((clause) => clause.terms);
   for (const clause of builder.clauses) if (!clause.names.length) builder.loose.push(...clause.others);
   return {

@@ -26,21 +26,11 @@ const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
 /** Labels of words that are surnames as well: Price, King, Lane. */
 const EVERYDAY = new Set(["grantor", "notice", "street", "subject"]);
 
-/** What weighs less tells nothing against one capital being an initial. */
-const FAINT = -1500;
-
 /** Labels of trades that are surnames as well: Graveur, Drucker. */
 const TRADES = new Set([...EVERYDAY, "back", "front", "office"]);
 
-/** Whether a word with a capital stands where a surname does, and is a common word or a trade: J. H. Graveur. */
-function surname(tokens, index, forenamed, single) {
-  const token = tokens[index];
-  if (token.plain !== token.full) return false;
-  const trade = single.includes("office");
-  if (forenamed && "sa.".includes(token.gap)) return single.every((also) => (trade ? TRADES : EVERYDAY).has(also));
-  const initialled = index > 0 && tokens[index - 1].shape === INITIAL && token.gap === "a";
-  return trade && initialled && single.every((also) => TRADES.has(also));
-}
+/** What weighs less tells nothing against one capital being an initial. */
+const FAINT = -1500;
 
 /** The compiled grammar; it holds no words, only states, labels, bonds and weights. */
 export class Grammar {
@@ -63,7 +53,10 @@ export class Grammar {
     this.#bonds = new Map(Object.entries(table.bonds).map(([bond, scores]) => [bond, mapOf(scores)]));
     const final = mapOf(table.final);
     for (const state of table.arcs.flatMap(([source, , target]) => [source, target])) {
-      if (!this.#states.has(state)) this.#states.set(state, new State(...parted(state), final.get(state) ?? null));
+      if (this.#states.has(state)) continue;
+      const at = state.indexOf("@");
+      const [name, context] = at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
+      this.#states.set(state, new State(name, context, final.get(state) ?? null));
     }
     this.#beam = this.#lookup.get("beam");
     this.#doubt = this.#lookup.get("doubt");
@@ -72,11 +65,12 @@ export class Grammar {
   /** Gives every state its arcs over a gap; made when the first lettering has such a gap. */
   #join(gap) {
     for (const [source, label, target, weight, bond] of this.#table) {
-      const { over } = this.#states.get(source);
+      const left = this.#states.get(source);
+      const { over } = left;
       if (!over.has(gap)) over.set(gap, new Map());
       if (!over.get(gap).has(label)) over.get(gap).set(label, []);
-      const whole = weight + (this.#bonds.get(bond).get(gap) ?? 0);
-      over.get(gap).get(label).push([this.#states.get(target), whole, bond, bond === "alone"]);
+      const gain = weight + (this.#bonds.get(bond).get(gap) ?? 0);
+      over.get(gap).get(label).push({ source: left, target: this.#states.get(target), gain, bond, placed: bond === "alone" });
     }
     this.#joined.add(gap);
   }
@@ -99,33 +93,25 @@ export class Grammar {
         for (let index = item.start; index < item.end; index += 1) placed.add(index);
       }
     }
-    const forenamed = new Set();
-    for (const { label, end, start, respelt } of found.flat()) {
-      if (label !== "given" || respelt.length || tokens[start].shape !== CAPITALISED) continue;
-      if (tokens[start].gap !== "a") forenamed.add(end); // not St. Martins Lane
-    }
-    const cased = tokens.some((token) => "caim".includes(token.shape));
+    const behindForename = forenamed(tokens, found);
+    const cased = tokens.some(({ shape }) => "caim".includes(shape));
     const small = cased ? this.#lookup.get("low-among-capitals") : 0;
-    tokens.forEach((token, index) => {
+    tokens.forEach(({ shape, gap }, index) => {
+      const row = items[index];
       const known = new Map();
-      const know = (end, label) => {
-        if (!known.has(end)) known.set(end, new Set());
-        known.get(end).add(label);
-      };
-      for (const item of items[index]) {
-        if (token.shape === INITIAL && item.weight < FAINT) continue;
-        const doubtful = SMALL_WORDS.has(item.label) || (item.label === "place" && item.weight < 0);
-        if (!(item.respelt.length && token.shape === CAPITALISED && doubtful)) know(item.end, item.label);
+      for (const item of row) {
+        if (!known.has(item.end)) known.set(item.end, []);
+        if (!setApart(item, shape)) known.get(item.end).push(item.label);
       }
-      if (dated.has(index)) know(index + 1, "dated");
-      if (placed.has(index)) know(index + 1, "placed");
-      const behind = forenamed.has(index) && "sa.".includes(token.gap) && token.shape === CAPITALISED;
-      const row = (items[index] = items[index].map((item) => this.#against(item, known.get(item.end) ?? [], behind)));
       const single = known.get(index + 1) ?? [];
-      for (const [label, weight, unless] of this.#shapes.get(token.shape) ?? []) {
+      if (dated.has(index)) single.push("dated");
+      if (placed.has(index)) single.push("placed");
+      const behind = behindForename.has(index) && shape === CAPITALISED && "sa.".includes(gap);
+      for (const item of row) this.#weighDown(item, known.get(item.end), behind);
+      for (const [label, weight, unless] of this.#shapes.get(shape) ?? []) {
         let malus = 0;
         for (const also of single) malus = Math.min(malus, this.#lookup.get(unless + also) ?? 0);
-        if (malus && label === "cap" && surname(tokens, index, forenamed.has(index), [...single])) {
+        if (malus && label === "cap" && surname(tokens, index, behindForename.has(index), single)) {
           malus = Math.max(malus, this.#lookup.get("everyday-behind-given"));
         }
         if (label === "low") malus += small;
@@ -135,15 +121,14 @@ export class Grammar {
     return items;
   }
 
-  /** The item, weighed down where its words are also known under a label that tells against it, or are a surname's. */
-  #against(item, labels, behindGiven) {
+  /** Weighs an item down where its words are also known under a label that tells against it, or are a surname's. */
+  #weighDown(item, labels, behindGiven) {
     let malus = behindGiven && EVERYDAY.has(item.label) ? this.#lookup.get("everyday-behind-given") : 0;
     for (const label of labels) {
       const any = item.label !== label ? (this.#lookup.get(`any-${label}`) ?? 0) : 0;
       malus = Math.min(malus, this.#lookup.get(`${item.label}-${label}`) ?? any);
     }
-    if (!malus) return item;
-    return new Item(item.start, item.end, item.label, item.weight + malus, item.ref, item.others, item.respelt);
+    item.weight += malus;
   }
 
   /** The `number` best segmentations, best first. `places` holds for each line where it stands on the sheet. */
@@ -156,41 +141,45 @@ export class Grammar {
   /** The best segmentations that are never further behind than the beam is wide. */
   #paths(tokens, items, places, number, beam) {
     const size = tokens.length;
-    const into = Array.from({ length: size + 1 }, () => new Map());
-    const best = [new Map([[this.#states.get(START), 0]])];
-    for (const { gap } of tokens) if (!this.#joined.has(gap)) this.#join(gap);
+    const start = this.#states.get(START);
+    const nodes = Array.from({ length: size + 1 }, () => new Map()); // state -> where, state, best score, edges
+    nodes[0].set(start, { at: 0, state: start, score: 0, edges: [] });
     for (let at = 0; at < size; at += 1) {
-      if (at) best.push(bestOf(into[at], beam));
       const { gap, line } = tokens[at];
+      if (!this.#joined.has(gap)) this.#join(gap);
       const place = places[line] ? (this.#places.get(places[line]) ?? 0) : this.#lookup.get("place-unsaid");
-      for (const [source, score] of best[at]) {
-        const arcs = source.over.get(gap);
-        if (arcs === undefined) continue;
+      let least = -UNBOUNDED;
+      for (const node of nodes[at].values()) least = Math.max(least, node.score - beam);
+      for (const [state, node] of nodes[at]) {
+        const over = state.over.get(gap);
+        if (node.score < least || over === undefined) continue;
         for (const item of items[at]) {
-          const before = score + item.weight;
-          const there = into[item.end];
-          for (const [target, gain, bond, placed] of arcs.get(item.label) ?? []) {
-            const edge = [placed ? before + gain + place : before + gain, at, source, target, item, bond];
-            if (there.has(target)) there.get(target).push(edge);
-            else there.set(target, [edge]);
+          const before = node.score + item.weight;
+          const there = nodes[item.end];
+          for (const arc of over.get(item.label) ?? []) {
+            const total = before + arc.gain + (arc.placed ? place : 0);
+            const known = there.get(arc.target);
+            if (known === undefined) {
+              there.set(arc.target, { at: item.end, state: arc.target, score: total, edges: [[total, node, arc, item]] });
+            } else if (total >= known.score - this.#doubt) {
+              known.score = Math.max(known.score, total);
+              known.edges.push([total, node, arc, item]);
+            }
           }
         }
       }
     }
-    best.push(bestOf(into[size], UNBOUNDED));
-    return this.#bestPaths(best, into, number);
+    return this.#bestPaths([...nodes[size].values()], number);
   }
 
   /** The best complete paths, found backwards with the forward scores as exact estimate. */
-  #bestPaths(best, into, number) {
-    const size = best.length - 1;
+  #bestPaths(ends, number) {
     let serial = 0;
     const heap = new Heap();
     const known = new Heap(); // the best `number` scores of whole paths so far, the least of them first
-    for (const [state, score] of best[size]) {
-      if (state.final !== null) {
-        heap.push([-(score + state.final), serial, size, state, state.final, null]);
-      }
+    for (const node of ends) {
+      const { final } = node.state;
+      if (final !== null) heap.push([-(node.score + final), serial, node, final, null]);
       serial += 1;
     }
     if (!heap.size) return [];
@@ -201,16 +190,15 @@ export class Grammar {
       known.pop();
     }
     const found = [];
-    const taken = new Map();
     while (heap.size && found.length < number) {
-      const [negative, , at, state, after, chain] = heap.pop();
+      const [negative, , node, after, chain] = heap.pop();
       if (-negative < known.top[0]) break;
-      if (at === 0) {
-        found.push({ score: -negative, steps: steps(chain, taken) });
+      if (node.at === 0) {
+        found.push({ score: -negative, edges: edges(chain) });
         continue;
       }
       let goesOn = true;
-      for (const edge of into[at].get(state)) {
+      for (const edge of node.edges) {
         const score = edge[0] + after;
         if (goesOn && score === -negative) goesOn = false;
         else if (score > known.top[0]) {
@@ -218,47 +206,45 @@ export class Grammar {
           known.pop();
         } else continue;
         serial += 1;
-        const [, begun, source] = edge;
-        heap.push([-score, serial, begun, source, score - best[begun].get(source), [edge, chain]]);
+        heap.push([-score, serial, edge[1], score - edge[1].score, [edge, chain]]);
       }
     }
     return found;
   }
 }
 
-/** The steps of a path; those of an edge that other paths took before are taken from `known`. */
-function steps(chain, known) {
+/** Whether an item tells nothing of a word: a small word or short town that a capitalised one is respelt to, or a faint one. */
+function setApart(item, shape) {
+  if (shape === INITIAL && item.weight < FAINT) return true;
+  const doubtful = SMALL_WORDS.has(item.label) || (item.label === "place" && item.weight < 0);
+  return doubtful && item.respelt.length > 0 && shape === CAPITALISED;
+}
+
+/** The tokens that stand behind a forename; behind "St. Martins" stands a lane. */
+function forenamed(tokens, found) {
+  const behind = new Set();
+  for (const { label, end, start, respelt } of found.flat()) {
+    if (label !== "given" || respelt.length) continue;
+    if (tokens[start].shape === CAPITALISED && tokens[start].gap !== "a") behind.add(end);
+  }
+  return behind;
+}
+
+/** Whether a word with a capital stands where a surname does, and is a common word or a trade: J. H. Graveur. */
+function surname(tokens, index, behindForename, single) {
+  const token = tokens[index];
+  if (token.plain !== token.full) return false;
+  const trade = single.includes("office");
+  if (behindForename && "sa.".includes(token.gap)) return single.every((also) => (trade ? TRADES : EVERYDAY).has(also));
+  const initialled = index > 0 && tokens[index - 1].shape === INITIAL && token.gap === "a";
+  return trade && initialled && single.every((also) => TRADES.has(also));
+}
+
+/** The edges of a path, in order. */
+function edges(chain) {
   const found = [];
-  for (let rest = chain; rest !== null; rest = rest[1]) {
-    const edge = rest[0];
-    if (!known.has(edge)) {
-      const [, , source, target, item, bond] = edge;
-      known.set(edge, {
-        serial: known.size, source: source.name, item, target: target.name, context: target.context, bond,
-      });
-    }
-    found.push(known.get(edge));
-  }
+  for (let rest = chain; rest !== null; rest = rest[1]) found.push(rest[0]);
   return found;
-}
-
-/** The state without its context, and the context. */
-function parted(state) {
-  const at = state.indexOf("@");
-  return at < 0 ? [state, ""] : [state.slice(0, at), state.slice(at + 1)];
-}
-
-/** The best score up to each state that edges lead into, without those that are too far behind the best of all. */
-function bestOf(into, beam) {
-  const best = new Map();
-  for (const [state, edges] of into) {
-    let highest = edges[0][0];
-    for (const edge of edges) highest = Math.max(highest, edge[0]);
-    best.set(state, highest);
-  }
-  const least = Math.max(...best.values()) - beam;
-  for (const [state, score] of best) if (score < least) best.delete(state);
-  return best;
 }
 
 /** Entries in the order of their first two numbers, a score and a serial that no other entry has. */

@@ -33,7 +33,7 @@ const JOINED_LENGTH = 24;
 /** Letters of a raised ending at most. */
 const RAISED = 2;
 
-/** A stretch of tokens [start, end) and one thing it may be; never changed once made. */
+/** A stretch of tokens [start, end) and one thing it may be. */
 export class Item {
   constructor(start, end, label, weight, ref, others = [], respelt = []) {
     this.start = start;
@@ -48,22 +48,26 @@ export class Item {
 
 /** The compiled forms, found by longest and all shorter matches over word sequences. */
 export class Lexicon {
-  #forms;
+  #forms = new Map(); // key -> what a form may be, label by label
   #weights;
   #terms;
   #home;
   #superlatives;
   #spelling;
   #prefixes = new Set();
+  #courtesy;
 
   constructor(compiled, forms, spelling) {
-    this.#forms = forms;
     this.#weights = mapOf(compiled.grammar.lookup);
     this.#terms = mapOf(compiled.terms);
     this.#home = compiled.home;
     this.#superlatives = new Set(compiled.superlatives);
     this.#spelling = spelling;
-    for (const key of forms.keys()) {
+    this.#courtesy = this.#meaning("dedicatory", new Map([["dedicatory", this.#weights.get("superlative")]]), [], []);
+    const prepared = new Map(); // many forms share their rows
+    for (const [key, rows] of forms) {
+      if (!prepared.has(rows)) prepared.set(rows, this.#meanings(rows));
+      this.#forms.set(key, prepared.get(rows));
       let at = key.indexOf(" ");
       while (at > 0) {
         this.#prefixes.add(key.slice(0, at));
@@ -72,43 +76,60 @@ export class Lexicon {
     }
   }
 
-  /** Whether the folded word stands in the list by itself. */
-  known(word) {
-    return this.#forms.has(word);
+  /** What the rows of a form say, label by label. */
+  #meanings(rows) {
+    const byLabel = new Map();
+    for (const row of rows) byLabel.set(row[0], [...(byLabel.get(row[0]) ?? []), row]);
+    return [...byLabel].map(([label, same]) => {
+      const weights = new Map();
+      for (const [, ref, weight] of same) weights.set(ref, Math.max(weight, weights.get(ref) ?? weight));
+      return this.#meaning(label, weights, [...new Set(same.map((row) => row[3]))], same);
+    });
   }
 
-  /** What a folded key may be: rows of label, reference, weight and how the form was made. */
-  sensesOf(key) {
-    return this.#forms.get(key) ?? [];
+  /** What a form may be under a label, from the weights of its terms; never changed once made. */
+  #meaning(label, weights, hows, rows) {
+    const ranked = sorted([...weights], bestFirst);
+    const top = ranked[0][1];
+    const languages = ranked.map(([ref]) => this.language(ref));
+    return {
+      label,
+      refs: ranked.map(([ref, weight]) => [ref, weight - top]),
+      top,
+      languages,
+      told: [...new Set(languages.filter((language) => language))],
+      hows,
+      rows,
+    };
   }
 
   /** For each token, the items that begin with it; terms of the lettering's language stand a little higher. */
   items(tokens) {
     const meant = new Map();
     for (const { full } of tokens) if (!meant.has(full)) meant.set(full, this.#spelling.alternatives(full));
-    const spellings = tokens.map((_, index) => this.#spellings(tokens, index, meant));
-    const found = tokens.map((_, index) => this.#from(tokens, spellings, index));
-    const languages = this.#languages(found);
-    return found.map((row, start) => row.map((entry) => this.#atHome(start, entry, languages)));
+    const met = tokens.map((token, index) => this.#met(tokens, index, meant.get(token.full)));
+    const found = tokens.map((_, index) => this.#from(tokens, met, index));
+    const gains = this.#gains(found);
+    return found.map((row, start) => row.map((entry) => this.#atHome(start, entry, gains)));
   }
 
-  /** How much each language speaks in a lettering, in thousandths. */
-  #languages(found) {
+  /** What a term gains by its language; a word of several languages speaks for each in part. */
+  #gains(found) {
     const votes = new Map(this.#home.map((language) => [language, HOME_VOTES]));
     for (const row of found) {
-      for (const { refs } of row) {
-        const speaking = new Set(refs.map(([ref]) => this.language(ref)));
-        speaking.delete("");
-        for (const language of speaking) {
-          votes.set(language, (votes.get(language) ?? 0) + floorDivide(60, speaking.size));
+      for (const { meaning } of row) {
+        for (const language of meaning.told) {
+          votes.set(language, (votes.get(language) ?? 0) + floorDivide(60, meaning.told.length));
         }
       }
     }
     let total = 0;
     for (const vote of votes.values()) total += vote;
-    const shares = new Map();
-    if (total) for (const [language, vote] of votes) shares.set(language, floorDivide(vote * 1000, total));
-    return shares;
+    const gain = this.#weights.get("at-home");
+    const gains = new Map();
+    if (!total) return gains;
+    for (const [language, vote] of votes) gains.set(language, floorDivide(gain * floorDivide(vote * 1000, total), 1000));
+    return gains;
   }
 
   /** The language of a term or a telling word; empty for anything else. */
@@ -118,80 +139,56 @@ export class Lexicon {
   }
 
   /** The item of an entry, its terms each gaining by its language's share and ranked anew. */
-  #atHome(start, { after, label, refs, weight, respelt }, languages) {
-    let ranked = refs;
-    if (SPEAKING.has(label)) {
-      const gain = this.#weights.get("at-home");
-      const share = (ref) => floorDivide(gain * (languages.get(this.language(ref)) ?? 0), 1000);
-      ranked = sorted(refs.map(([ref, behind]) => [ref, behind + share(ref)]), bestFirst);
+  #atHome(start, { after, meaning, weight, respelt }, gains) {
+    let ranked = meaning.refs;
+    if (SPEAKING.has(meaning.label)) {
+      const gained = ranked.map(([ref, behind], index) => [ref, behind + (gains.get(meaning.languages[index]) ?? 0)]);
+      ranked = sorted(gained, bestFirst);
     }
     const [ref, top] = ranked[0];
     const others = ranked.slice(1).map(([other, behind]) => [other, behind - top]);
-    return new Item(start, after, label, weight + top, ref, others, respelt);
+    return new Item(start, after, meaning.label, weight + top, ref, others, respelt);
   }
 
   /** The words that may begin at a token: folded word, the token after it, its cost, the rules that respelt it. */
-  #spellings(tokens, index, meant) {
+  #met(tokens, index, meant) {
     const token = tokens[index];
-    const found = [];
-    for (const [word, cost, rules] of meant.get(token.full)) found.push([word, index + 1, cost, rules]);
-    if (length(token.plain) > 1 && token.plain !== token.full) found.push([token.plain, index + 1, 0, []]);
     let joined = token.full;
     let after = index + 1;
-    while (after < tokens.length && JOINING.includes(tokens[after].gap) && length(joined) < JOINED_LENGTH) {
-      const cost = this.#weights.get("join-" + tokens[after].gap);
+    const found = meant.map(([word, cost, rules]) => [word, after, cost, rules]);
+    if (token.plain !== joined && length(token.plain) > 1) found.push([token.plain, after, 0, []]);
+    if (after === tokens.length) return found;
+    if (JOINING.includes(tokens[after].gap)) {
+      while (after < tokens.length && JOINING.includes(tokens[after].gap) && length(joined) < JOINED_LENGTH) {
+        const cost = this.#weights.get("join-" + tokens[after].gap);
+        joined += tokens[after].full;
+        after += 1;
+        if (this.#spelling.isWord(joined)) found.push([joined, after, cost, []]);
+      }
+    } else if ("np".includes(tokens[after].gap) && tokens[after].shape === "l" && length(joined) >= 3) {
       joined += tokens[after].full;
-      after += 1;
-      if (this.#spelling.isWord(joined)) found.push([joined, after, cost, []]);
-    }
-    if (
-      after === index + 1 &&
-      after < tokens.length &&
-      "np".includes(tokens[after].gap) &&
-      tokens[after].shape === "l" &&
-      length(joined) >= 3
-    ) {
-      const whole = joined + tokens[after].full;
-      if (length(whole) >= 6 && this.#spelling.isWord(whole)) {
-        found.push([whole, after + 1, this.#weights.get("join-line"), []]);
+      if (length(joined) >= 6 && this.#spelling.isWord(joined)) {
+        found.push([joined, after + 1, this.#weights.get("join-line"), []]);
       }
     }
     return found;
   }
 
   /** All entries that begin at one token: items before the language of the lettering is known. */
-  #from(tokens, spellings, start) {
-    const best = new Map(); // "after label" -> { after, label, refs }
-    const slot = (after, label) => {
-      const name = `${after} ${label}`;
-      if (!best.has(name)) best.set(name, { after, label, refs: new Map() });
-      return best.get(name).refs;
-    };
-    const stack = [...spellings[start]];
+  #from(tokens, met, start) {
+    const found = [];
+    const stack = [...met[start]];
     while (stack.length) {
       const [key, after, cost, rules] = stack.pop();
-      const letters = length(key);
-      for (const [label, ref, weight, how] of this.#forms.get(key) ?? []) {
-        if (
-          rules.length &&
-          (letters < SURE_LENGTH ||
-            (label === "notice" && rules.includes(GUESSED)) ||
-            ((PLAIN.has(label) || letters <= SHORT) && rules.some((rule) => rule.startsWith("double-"))))
-        ) {
-          continue; // Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed
-        }
-        const careful = !SOUND.has(how) || CAREFUL.has(label) || letters <= SURE_LENGTH;
-        const respelt = rules.length && label === "place" && letters <= SHORT ? this.#weights.get("respelt-place") : 0;
-        const unmarked = careful ? this.#unmarked(tokens, start, after, key, label, how) : 0;
-        const total = weight + cost + respelt + unmarked;
-        const refs = slot(after, label);
-        const before = refs.get(ref);
-        const better = !before || before[0] < total || (before[0] === total && rules.length < before[1].length);
-        if (better) refs.set(ref, [total, rules]);
+      for (const meaning of this.#forms.get(key) ?? []) {
+        if (rules.length && notSoSpelt(key, meaning.label, rules)) continue;
+        const shortTown = rules.length > 0 && meaning.label === "place" && length(key) <= SHORT;
+        const spelt = shortTown ? cost + this.#weights.get("respelt-place") : cost;
+        found.push(this.#whereItStands(tokens, start, [key, after, spelt, rules], meaning));
       }
       if (this.#prefixes.has(key) && after < tokens.length) {
         const across = this.#weights.get("across-" + tokens[after].gap) ?? 0;
-        for (const [word, end, more, changed] of spellings[after]) {
+        for (const [word, end, more, changed] of met[after]) {
           stack.push([key + " " + word, end, cost + more + across, [...rules, ...changed]]);
         }
       }
@@ -203,27 +200,70 @@ export class Lexicon {
       tokens[start].shape !== "i"
     ) {
       // Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
-      const refs = slot(start + 2, "dedicatory");
-      if (!refs.has("dedicatory")) refs.set("dedicatory", [this.#weights.get("superlative"), []]);
+      this.#addCourtesy(found, start + 2);
     }
-    const found = [];
-    for (const { after, label, refs } of best.values()) {
-      const ranked = sorted([...refs].map(([ref, [total]]) => [ref, total]), bestFirst);
-      const [ref, top] = ranked[0];
-      const behind = ranked.map(([each, total]) => [each, total - top]);
-      found.push({ after, label, refs: behind, weight: top, respelt: refs.get(ref)[1] });
+    return this.#joined(found);
+  }
+
+  /** Adds that the tokens up to `after` honour in a dedication, where no entry says so. */
+  #addCourtesy(found, after) {
+    const { label, refs, top } = this.#courtesy;
+    const says = ([ref]) => ref === refs[0][0];
+    const known = found.some((each) => each.after === after && each.meaning.label === label && each.meaning.refs.some(says));
+    if (!known) found.push({ after, meaning: this.#courtesy, weight: top, respelt: [] });
+  }
+
+  /** The entry of a meaning, weighed by where it stands. */
+  #whereItStands(tokens, start, [key, after, cost, rules], meaning) {
+    const { label, hows, rows } = meaning;
+    const costs = new Map(hows.map((how) => [how, this.#unmarked(tokens, start, after, key, label, how)]));
+    const weights = new Map();
+    for (const [, ref, weight, how] of rows) {
+      const here = weight + costs.get(how);
+      weights.set(ref, Math.max(here, weights.get(ref) ?? here));
     }
-    return found;
+    const here = this.#meaning(label, weights, hows, rows);
+    return { after, meaning: here, weight: here.top + cost, respelt: rules };
+  }
+
+  /** The entries, those of one label and one end made one. */
+  #joined(entries) {
+    const best = new Map();
+    for (const entry of entries) {
+      const name = `${entry.after} ${entry.meaning.label}`;
+      if (!best.has(name)) best.set(name, []);
+      best.get(name).push(entry);
+    }
+    return [...best.values()].map((each) => (each.length > 1 ? this.#one(each) : each[0]));
+  }
+
+  /** Several entries of one label and one end as one: of each term the weightiest counts, of equals the least respelt. */
+  #one(entries) {
+    const weights = new Map();
+    const rules = new Map();
+    for (const { meaning, weight: top, respelt } of entries) {
+      for (const [ref, behind] of meaning.refs) {
+        const weight = top + behind;
+        const before = weights.get(ref);
+        if (before === undefined || before < weight || (before === weight && respelt.length < rules.get(ref).length)) {
+          weights.set(ref, weight);
+          rules.set(ref, respelt);
+        }
+      }
+    }
+    const meaning = this.#meaning(entries[0].meaning.label, weights, [], []);
+    return { after: entries[0].after, meaning, weight: meaning.top, respelt: rules.get(meaning.refs[0][0]) };
   }
 
   /** Whether a word is an everyday word as well. */
   #plain(key) {
-    return this.sensesOf(key).some((row) => PLAIN.has(row[0]));
+    return (this.#forms.get(key) ?? []).some((meaning) => PLAIN.has(meaning.label));
   }
 
   /** What it costs that a short form lacks its stop, or that a phrase is broken by a sign. */
   #unmarked(tokens, start, after, key, label, how) {
     const letters = length(key);
+    if (SOUND.has(how) && !CAREFUL.has(label) && letters > SURE_LENGTH) return 0;
     const first = tokens[start];
     const sided = label === "front" || label === "back";
     if (letters === 1 && first.shape === "i") {
@@ -286,6 +326,16 @@ export class Lexicon {
     }
     return 0;
   }
+}
+
+/** Whether what was read is too far from a form: Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed. */
+function notSoSpelt(key, label, rules) {
+  const letters = length(key);
+  return (
+    letters < SURE_LENGTH ||
+    (label === "notice" && rules.includes(GUESSED)) ||
+    ((PLAIN.has(label) || letters <= SHORT) && rules.some((rule) => rule.startsWith("double-")))
+  );
 }
 
 /** The order of the terms of one form: the weightiest first, then by name. */
