@@ -189,12 +189,14 @@ def _shared(names: Sequence[Name]) -> list[Name]:
 def told_apart(clauses: Clauses) -> tuple[object, ...]:
     """What two segmentations must differ in to be two readings: names, how they are joined, and terms."""
     return tuple(
-        (
-            tuple((name.start, name.end) for name in clause.names),
-            tuple((term.start, term.end, term.side, term.refs) for term in clause.terms),
-            clause.alone,
-        )
-        for clause in clauses.clauses
+        [
+            (
+                tuple([(name.start, name.end) for name in clause.names]),
+                tuple([(term.start, term.end, term.side, term.refs) for term in clause.terms]),
+                clause.alone,
+            )
+            for clause in clauses.clauses
+        ]
     )
 
 
@@ -206,6 +208,8 @@ def first_token(clause: Clause) -> int:
 def edges(name: Name, tokens: Sequence[Token]) -> tuple[int, int]:
     """The first and the past-last token of a name without words that an editor supplied at its edges."""
     start, end = name.start, name.end
+    if not tokens[start].supplied and not tokens[end - 1].supplied:
+        return start, end
     if all(tokens[index].supplied for index in range(start, end)):
         return start, end
     while start < end - 1 and tokens[start].supplied:

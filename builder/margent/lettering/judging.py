@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.houses import Houses
+from margent.lettering.lexicon import Item
 from margent.lettering.participles import Participles
 from margent.lettering.parties import Parties
-from margent.lettering.senses import HONOURS, Choice, Refs, Senses, Surroundings, choose, holds
+from margent.lettering.senses import HONOURS, NO_ROLES, Choice, Refs, Sense, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
 from margent.lettering.weights import shares
 
@@ -20,11 +20,13 @@ if TYPE_CHECKING:
     from margent.lettering.reader import Lettering
 
 
+PARTIES = frozenset(("dedicatee", "dedicator"))
+"""The roles of a dedication."""
 MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Draft:
     """A statement in the making: a name in its clause, with the senses chosen for its terms."""
 
@@ -32,13 +34,24 @@ class Draft:
     clause: Clause
     start: int
     end: int
-    chosen: list[tuple[TermSeen, list[Choice]]] = field(default_factory=list)
-    roles: list[str] = field(default_factory=list)
-    implied: list[str] = field(default_factory=list)
+    chosen: list[tuple[TermSeen, list[Choice]]]
+    roles: list[str]
+    implied: list[str]
+    instead: list[tuple[tuple[str, ...], int]]
     of: str | None = None
     rule: Mapping[str, Any] | None = None
     share: int = 1000
-    instead: list[tuple[tuple[str, ...], int]] = field(default_factory=list)
+
+
+@dataclass(slots=True, eq=False)
+class Sheet:
+    """What is the same for all segmentations of a lettering."""
+
+    tokens: Sequence[Token]
+    lettering: Lettering
+    techniques: frozenset[str]
+    """Those that its record tells."""
+    on_map: bool
 
 
 class Judge:
@@ -52,6 +65,9 @@ class Judge:
         self._unlabelled: Sequence[Mapping[str, Any]] = compiled["unlabelled"]
         self._exp: Sequence[int] = compiled["exp"]
         self._techniques: Mapping[str, str] = compiled["techniques"]
+        self._stages = {role: str(entry["stage"]) for role, entry in self._roles.items()}
+        self._makers = frozenset(role for role, entry in self._roles.items() if entry["makes"])
+        self._trades = frozenset(term for term, entry in self._terms.items() if entry["class"] == "trade")
         self._mapwords = frozenset(compiled["mapwords"])
         self._techniques_said = frozenset(compiled["technique-roles"])
         self._model_words = frozenset(compiled["modelwords"])
@@ -64,13 +80,15 @@ class Judge:
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
-    def _technique(self, lettering: Lettering) -> frozenset[str]:
-        if lettering.technique:
-            words = "".join([self._fold_word(char) for char in lettering.technique]).split(" ")
-            told = {self._techniques[word] for word in words if word in self._techniques}
-            if told:
-                return frozenset(told)
-        return frozenset()
+    def sheet(self, tokens: Sequence[Token], lettering: Lettering) -> Sheet:
+        """What the segmentations of a lettering share."""
+        technique = lettering.technique or ""
+        on_map = "map" in technique or not self._mapwords.isdisjoint([token.full for token in tokens])
+        return Sheet(tokens, lettering, self._technique(technique), on_map)
+
+    def _technique(self, technique: str) -> frozenset[str]:
+        words = "".join([self._fold_word(char) for char in technique]).split(" ")
+        return frozenset([self._techniques[word] for word in words if word in self._techniques])
 
     @staticmethod
     def _fold_word(char: str) -> str:
@@ -79,70 +97,69 @@ class Judge:
             return chr(ord(char) + 32)
         return char if "a" <= char <= "z" else " "
 
-    def _years(self, lettering: Lettering, clauses: Clauses) -> tuple[int, int] | None:
+    def _years(self, lettering: Lettering, others: Sequence[Item]) -> tuple[int, int] | None:
         """The years of the record, or closer ones that the lettering names."""
         first, last = lettering.years or (0, 9999)
-        years = [
-            year
-            for item in [*clauses.loose, *(other for clause in clauses.clauses for other in clause.others)]
-            if item.label == "date" and item.ref and first <= (year := int(item.ref[:4])) <= last
-        ]
-        return (min(years), max(years)) if years else lettering.years
+        years = [int(item.ref[:4]) for item in others if item.label == "date" and item.ref]
+        closer = [year for year in years if first <= year <= last]
+        return (min(closer), max(closer)) if closer else lettering.years
 
     # --- drafts ---------------------------------------------------------------------------------------
 
-    def drafts(self, clauses: Clauses, tokens: Sequence[Token], lettering: Lettering) -> list[Draft]:
+    def drafts(self, clauses: Clauses, sheet: Sheet) -> list[Draft]:
         """The statements of one segmentation, with roles."""
+        tokens, lettering = sheet.tokens, sheet.lettering
         self._parties.settle(clauses, tokens)
         self._participles.settle(clauses, tokens)
+        drafts: list[Draft] = []
+        first: list[frozenset[str]] = []
+        said_by: dict[str, int] = {}
+        others = list(clauses.loose)
         for clause in clauses.clauses:
             self._houses.settle(clause, tokens)
-            said = self._usual(clause)
-            join_firms(clause, said, [self._roles[role]["stage"] for role in said if role in self._roles], self._firms)
-        drafts = []
-        for clause in clauses.clauses:
+            usual = self._usual(clause)
+            join_firms(clause, usual, [self._stages[role] for role in usual if role in self._stages], self._firms)
+            said = frozenset(usual)
             for name in clause.names:
                 start, end = edges(name, tokens)
-                drafts.append(Draft(name, clause, start, end))
-        techniques = self._technique(lettering)
-        years = self._years(lettering, clauses)
-        on_map = any(token.full in self._mapwords for token in tokens) or "map" in (lettering.technique or "")
-        usual = {id(clause): frozenset(self._usual(clause)) for clause in clauses.clauses}
-        first = [usual[id(draft.clause)] for draft in drafts]
-        said_by = Counter([role for roles in first for role in roles])
+                drafts.append(Draft(name, clause, start, end, [], [], [], []))
+                first.append(said)
+                for role in said:
+                    said_by[role] = said_by.get(role, 0) + 1
+            others += clause.others
+        techniques = sheet.techniques
         if not techniques and "lithographer" in said_by:
             techniques = frozenset(("lithography",))
         nameless = {role for refs in self._without_name(clauses) for role in self._senses.usual(refs)}
         if "dedicatee" in nameless:
             nameless.add("dedicator")  # "dedicato al merito di ...": somebody dedicates, though nobody signs
-        towns_before = {
-            item.end
-            for item in [*clauses.loose, *(o for c in clauses.clauses for o in c.others)]
-            if item.label == "place"
-        }
+        years = self._years(lettering, others)
+        towns_before = {item.end for item in others if item.label == "place"}
         by_place: set[str] = set()
-        for index, draft in enumerate(drafts):
+        for draft, own in zip(drafts, first, strict=True):
+            clause = draft.clause
             line = lettering.lines[tokens[draft.start].line]
-            own = first[index]
-            others = {role for role, times in said_by.items() if times > (role in own)} | nameless
-            if not draft.clause.terms:
-                others |= by_place
+            beside = {role for role, times in said_by.items() if times > 1 or role not in own}
+            beside |= nameless
+            if not clause.terms:
+                beside |= by_place
             here = Surroundings(
-                side="back",
-                firm=draft.name.has("firm"),
-                place_near=any(item.label == "place" for item in draft.clause.others)
-                or first_token(draft.clause) in towns_before,
-                sheet_place=line.place,
-                pencil=line.how == "pencil",
-                on_map=on_map,
-                same_roles=frozenset(),
-                other_roles=frozenset(others),
-                alone=not any(self._roles[role]["makes"] for role in others if role in self._roles),
-                techniques=techniques,
-                years=years,
+                "back",
+                draft.name.has("firm"),
+                _any_under(clause.others, ("place",)) or (bool(towns_before) and first_token(clause) in towns_before),
+                line.place,
+                line.how == "pencil",
+                sheet.on_map,
+                NO_ROLES,
+                beside,
+                self._makers.isdisjoint(beside),
+                techniques,
+                years,
             )
-            self._judge(draft, here, first[index], lettering, tokens)
-            if not draft.clause.terms:
+            if clause.terms:
+                self._judge(draft, here, own, sheet)
+            else:
+                self._judge_unlabelled(draft, here)
                 by_place.update(draft.roles)
         return self._without_described(drafts)
 
@@ -156,108 +173,111 @@ class Judge:
 
     def _without_described(self, drafts: list[Draft]) -> list[Draft]:
         """The drafts without persons whom only a trade noun describes where somebody else has a verb of that stage."""
-        nouns = [self._only_noun(draft) for draft in drafts]
-        if not any(nouns):
+        nouns = [draft for draft in drafts if self._only_noun(draft)]
+        if not nouns:
             return drafts
         by_verb = {
-            self._roles[role]["stage"]
-            for draft, noun in zip(drafts, nouns, strict=True)
+            self._stages[role]
+            for draft in drafts
+            if draft.chosen and draft not in nouns
             for role in draft.roles
-            if not noun and draft.chosen and role in self._roles
+            if role in self._stages
         }
         return [
             draft
-            for draft, noun in zip(drafts, nouns, strict=True)
-            if not (
-                noun
-                and draft.roles
-                and all(self._roles[role]["stage"] in by_verb for role in draft.roles if role in self._roles)
-            )
+            for draft in drafts
+            if draft not in nouns
+            or not draft.roles
+            or not all(self._stages[role] in by_verb for role in draft.roles if role in self._stages)
         ]
 
     def _only_noun(self, draft: Draft) -> bool:
-        return bool(draft.chosen) and all(
-            bool(choices) and self._terms[choices[0].sense["term"]]["class"] == "trade" and term.side == "back"
-            for term, choices in draft.chosen
-        )
+        for term, choices in draft.chosen:
+            if term.side != "back" or not choices or choices[0].sense.term not in self._trades:
+                return False
+        return bool(draft.chosen)
 
     def _usual(self, clause: Clause) -> list[str]:
         return [role for term in clause.terms for role in self._senses.usual(term.refs)]
 
-    def _judge(
-        self, draft: Draft, here: Surroundings, same: frozenset[str], lettering: Lettering, tokens: Sequence[Token]
-    ) -> None:
-        if not draft.clause.terms:
-            self._judge_unlabelled(draft, here)
-            return
+    def _judge(self, draft: Draft, here: Surroundings, same: frozenset[str], sheet: Sheet) -> None:
         said: set[str] = set()
-        for term in draft.clause.terms:
-            own = frozenset(self._senses.usual(term.refs))
-            local = Surroundings(
-                side=term.side,
-                firm=here.firm,
-                place_near=here.place_near,
-                sheet_place=here.sheet_place,
-                pencil=here.pencil,
-                on_map=here.on_map,
-                same_roles=same - own if len(draft.clause.terms) > 1 else frozenset(),
-                other_roles=here.other_roles,
-                alone=here.alone,
-                techniques=here.techniques,
-                years=here.years,
-            )
-            senses = self._senses.weighed(term.refs, here.firm)
-            if term.side == "front" and 0 < sum([sense["of-matrix"] for sense, _ in senses]) < len(senses):
-                told = any(here.other_roles.issuperset(sense["roles"]) for sense, _ in senses if not sense["of-matrix"])
-                joined = self._weights["joined-matrix" if term.agent or told else "bare-matrix"]
-                senses = [(sense, weight + joined if sense["of-matrix"] else weight) for sense, weight in senses]
-            if self._behind_model(term, tokens):
-                more = self._weights["owner-after-model"]
-                senses = [
-                    (sense, weight + more if self._kept_apart.issuperset(sense["roles"]) else weight)
-                    for sense, weight in senses
-                ]
-            choices = self._fresh(choose(senses, local, self._weights), said)
+        terms = draft.clause.terms
+        for term in terms:
+            here.side = term.side
+            if len(terms) > 1:
+                here.same_roles = same.difference(self._senses.usual(term.refs))
+            choices = choose(self._weighed(term, here, sheet.tokens), here, self._weights)
+            if said:
+                choices = self._fresh(choices, said)
             draft.chosen.append((term, choices))
             if not choices:
                 continue
             sense = choices[0].sense
-            said.update(sense["roles"])
-            if lettering.complete == "yes":
-                draft.implied.extend(role for role in sense["implies"] if role not in draft.implied)
-            draft.of = (
-                draft.of
-                or sense["of"]
-                or (self._roles[sense["roles"][0]]["of"] if sense["roles"][0] in self._roles else None)
-            )
-            by_roles: dict[tuple[str, ...], int] = {}
-            for choice, share in zip(choices, shares([c.weight for c in choices], self._exp), strict=True):
-                key = tuple(choice.sense["roles"])
-                by_roles[key] = by_roles.get(key, 0) + share
-            draft.share = draft.share * by_roles[tuple(sense["roles"])] // 1000
-            draft.instead.extend(
-                (roles, share) for roles, share in by_roles.items() if roles != tuple(sense["roles"]) and share > 0
-            )
+            said.update(sense.roles)
+            if sheet.lettering.complete == "yes":
+                draft.implied.extend([role for role in sense.implies if role not in draft.implied])
+            draft.of = draft.of or sense.of or self._of(sense.roles)
         self._settle(draft)
+
+    def _of(self, roles: Sequence[str]) -> str | None:
+        """What the first of some roles is work on."""
+        found: str | None = self._roles[roles[0]]["of"] if roles and roles[0] in self._roles else None
+        return found
+
+    def _weighed(self, term: TermSeen, here: Surroundings, tokens: Sequence[Token]) -> list[Choice]:
+        """The senses of a term with what they weigh where it stands, before their conditions are asked."""
+        weighed = self._senses.weighed(term.refs, here.firm)
+        if term.side == "front":
+            of_matrix = [choice for choice in weighed if choice.sense.of_matrix]
+            if 0 < len(of_matrix) < len(weighed):
+                told = any(
+                    here.other_roles.issuperset(choice.sense.roles) for choice in weighed if not choice.sense.of_matrix
+                )
+                for choice in of_matrix:
+                    choice.weight += self._weights["joined-matrix" if term.agent or told else "bare-matrix"]
+            if self._behind_model(term, tokens):
+                for choice in weighed:
+                    if self._kept_apart.issuperset(choice.sense.roles):
+                        choice.weight += self._weights["owner-after-model"]
+        return weighed
+
+    def weigh(self, drafts: Sequence[Draft]) -> None:
+        """Sets of each draft how sure its chosen senses are among all that may hold, and what else they may say."""
+        for draft in drafts:
+            for _, choices in draft.chosen:
+                if len(choices) < 2:
+                    continue
+                by_roles: dict[tuple[str, ...], int] = {}
+                for choice, share in zip(
+                    choices, shares([choice.weight for choice in choices], self._exp), strict=True
+                ):
+                    key = tuple(choice.sense.roles)
+                    by_roles[key] = by_roles.get(key, 0) + share
+                chosen = tuple(choices[0].sense.roles)
+                draft.share = draft.share * by_roles[chosen] // 1000
+                draft.instead.extend(
+                    [(roles, share) for roles, share in by_roles.items() if share > 0 and roles != chosen]
+                )
 
     def _behind_model(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
         """Whether a term that announces a name follows close upon a word for a picture."""
-        return term.side == "front" and any(
-            tokens[index].full in self._model_words
-            for index in range(max(0, term.start - MODEL_WITHIN), term.start)
-            if tokens[index].gap != "p" or index == term.start - 1
-        )
+        for index in range(max(0, term.start - MODEL_WITHIN), term.start):
+            token = tokens[index]
+            if token.full in self._model_words and (token.gap != "p" or index == term.start - 1):
+                return True
+        return False
 
-    def _fresh(self, choices: list[Choice], said: Set[str]) -> list[Choice]:
+    def _fresh(self, choices: list[Choice], said: set[str]) -> list[Choice]:
         """The senses with one in front that says what the name's terms before have not said: two seldom say the same."""
-        if not choices or not said or not set(choices[0].sense["roles"]) <= said:
+        if not choices or not said.issuperset(choices[0].sense.roles):
             return choices
         for choice in choices:
             if (
-                not set(choice.sense["roles"]) <= said
+                not said.issuperset(choice.sense.roles)
                 and choice.weight >= choices[0].weight - self._weights["sense-fresh"]
             ):
-                return [choice, *(other for other in choices if other is not choice)]
+                return [choice, *[other for other in choices if other is not choice]]
         return choices
 
     def _settle(self, draft: Draft) -> None:
@@ -266,23 +286,13 @@ class Judge:
         A formula such as "aqua forti" or "ad vivum" only says how or from what: beside a word that says the work it
         adds nothing but a technique, which then stands in the place of the broad word.
         """
-        chosen = self._without_callings(draft.chosen)
-        senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
-        said = [role for sense, formula in senses if not formula for role in sense["roles"]]
-        absorbed: set[str] = set()
-        for (before, senses_before), (after, senses_after) in pairwise(chosen):
-            if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
-                both = {*senses_before[0].sense["roles"], *senses_after[0].sense["roles"]}
-                absorbed.update(role for role in both if self._absorbed.get(role) in both)
-        said = [role for role in said if role not in absorbed]
-        told = [role for sense, formula in senses if formula for role in sense["roles"]]
-        if said:
-            technique = [role for role in told if role in self._techniques_said]
-            if technique:
-                said = [role for role in said if self._roles[role]["stage"] != "matrix"] + technique
+        chosen = draft.chosen
+        if len(chosen) == 1:
+            said = list(chosen[0][1][0].sense.roles) if chosen[0][1] else []
         else:
-            said = told
-        if "dedicator" in said and any(sense["term"] == HONOURS for sense, _ in senses):
+            chosen = self._without_callings(chosen)
+            said = self._together(chosen)
+        if "dedicator" in said and any(choices and choices[0].sense.term == HONOURS for _, choices in chosen):
             said = [role for role in said if role != "dedicatee"]  # honours that the giver takes to himself
         if self._too_slight(draft, said):
             return
@@ -292,6 +302,24 @@ class Judge:
                 draft.roles.append(reported)
             if reported != role and role not in draft.implied:
                 draft.implied.append(role)
+
+    def _together(self, chosen: Sequence[tuple[TermSeen, list[Choice]]]) -> list[str]:
+        """The roles that several terms of one name say together."""
+        senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
+        said = [role for sense, formula in senses if not formula for role in sense.roles]
+        absorbed: set[str] = set()
+        for (before, senses_before), (after, senses_after) in pairwise(chosen):
+            if before.end == after.start and senses_before and senses_after:  # "auf Stein gez.": two words for one act
+                both = {*senses_before[0].sense.roles, *senses_after[0].sense.roles}
+                absorbed.update([role for role in both if self._absorbed.get(role) in both])
+        said = [role for role in said if role not in absorbed]
+        told = [role for sense, formula in senses if formula for role in sense.roles]
+        if not said:
+            return told
+        technique = [role for role in told if role in self._techniques_said]
+        if technique:
+            return [role for role in said if self._stages[role] != "matrix"] + technique
+        return said
 
     def _without_callings(self, chosen: list[tuple[TermSeen, list[Choice]]]) -> list[tuple[TermSeen, list[Choice]]]:
         """The terms without trade nouns that only describe a person whose verb follows at once: "A. architect drew"."""
@@ -308,43 +336,35 @@ class Judge:
         ]
 
     def _is_trade(self, term: TermSeen, choices: Sequence[Choice]) -> bool:
-        ref = choices[0].sense["term"] if choices else term.refs[0][0]
-        return bool(self._terms[ref]["class"] == "trade")
+        return (choices[0].sense.term if choices else term.refs[0][0]) in self._trades
 
     def _too_slight(self, draft: Draft, roles: Sequence[str]) -> bool:
         """Whether a single word without forename or title is all there is to a party of a dedication that no preposition announces."""
-        if not roles or not set(roles) <= {"dedicatee", "dedicator"} or draft.end - draft.start > 1:
+        if draft.end - draft.start > 1 or not roles or not PARTIES.issuperset(roles):
             return False
         if draft.name.has("given", "initial", "honorific", "sameman", "firm", "mono"):
             return False
         return all(term.side == "back" or term.refs[0][0] == HONOURS for term in draft.clause.terms)
 
-    def _modifies(self, sense: Mapping[str, Any]) -> bool:
+    def _modifies(self, sense: Sense) -> bool:
         """Whether a sense is a formula's that says how or from what, not who."""
-        stages = {self._roles[role]["stage"] for role in sense["roles"] if role in self._roles}
-        return self._terms[sense["term"]]["class"] == "formula" and stages <= {"matrix", "conceiving"}
+        stages = {self._stages[role] for role in sense.roles if role in self._stages}
+        return bool(self._terms[sense.term]["class"] == "formula") and stages <= {"matrix", "conceiving"}
 
     def _judge_unlabelled(self, draft: Draft, here: Surroundings) -> None:
         """A name without a term: its role by the first rule of place and company that holds."""
-        beside_address = any(item.label in ("place", "street", "office") for item in draft.clause.others)
-        local = Surroundings(
-            side="none",
-            firm=here.firm,
-            place_near=beside_address,
-            sheet_place=here.sheet_place,
-            pencil=here.pencil,
-            on_map=here.on_map,
-            same_roles=frozenset(),
-            other_roles=here.other_roles,
-            alone=here.alone,
-            techniques=here.techniques,
-            years=here.years,
-            monogram=draft.name.has("mono"),
-        )
+        here.side = "none"
+        here.place_near = _any_under(draft.clause.others, ("place", "street", "office"))
+        here.monogram = draft.name.has("mono")
         for rule in self._unlabelled:
-            if all(holds(kind, values, local) for kind, values in rule["when"]):
+            if all(holds(kind, values, here) for kind, values in rule["when"]):
                 draft.roles = list(rule["roles"])
                 draft.rule = rule
                 draft.share = rule["share"]
-                draft.of = self._roles[draft.roles[0]]["of"] if draft.roles and draft.roles[0] in self._roles else None
+                draft.of = self._of(draft.roles)
                 return
+
+
+def _any_under(items: Sequence[Item], labels: Sequence[str]) -> bool:
+    """Whether any of some items stands under one of the labels."""
+    return any(item.label in labels for item in items)

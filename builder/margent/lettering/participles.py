@@ -20,6 +20,7 @@ class Participles:
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
         self._senses = senses
+        self._bare_agents = frozenset(ref for ref, entry in self._terms.items() if entry["class"] == BARE_AGENT)
         self._model_words = frozenset(compiled["modelwords"])
 
     def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
@@ -66,18 +67,19 @@ class Participles:
         """The terms of a clause without those whose maker is not named: in "engraved from the picture by A" nobody engraved."""
         for index in range(len(terms) - 1, 0, -1):
             term = terms[index]
-            entry = self._terms[term.refs[0][0]]
-            source = entry["class"] in ("preposition", "formula") and any(
+            if term.side != "front" or term.agent or terms[index - 1].agent:
+                continue
+            source = self._terms[term.refs[0][0]]["class"] in ("preposition", "formula") and any(
                 self._roles[role]["stage"] == "conceiving"
                 for role in self._senses.usual(term.refs)
                 if role in self._roles
             )
-            if source and term.side == "front" and not term.agent and not terms[index - 1].agent:
+            if source:
                 return terms[index:]
         return terms
 
     def _is_bare_agent(self, term: TermSeen) -> bool:
-        return any(self._terms[ref]["class"] == BARE_AGENT for ref, _ in term.refs)
+        return any(ref in self._bare_agents for ref, _ in term.refs)
 
     def _nameless_before(self, nameless: Sequence[TermSeen], agent: TermSeen) -> list[TermSeen]:
         """The nearest participle before by or par that found no name: "engraved for this work by A"."""

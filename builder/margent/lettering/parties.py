@@ -31,7 +31,8 @@ class Parties:
                 clause.terms = clause.terms[at + 1 :]
             found.append(clause)
         found.extend(self._party([term], tokens) for term in clauses.nameless if self._is_rank(term, tokens))
-        clauses.clauses[:] = sorted(found, key=first_token)
+        if len(found) > len(clauses.clauses):
+            clauses.clauses[:] = sorted(found, key=first_token)
 
     def _keep(self, clause: Clause, tokens: Sequence[Token]) -> None:
         """Gives the name its everyday title back where the honours took it in: Sir, Madame."""
@@ -56,8 +57,8 @@ class Parties:
 
     def _is_rank(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
         """Whether a term is honours that an announcing word opens."""
-        announced = self._announcement(term, tokens) is not None
-        return announced and term.side == "front" and term.refs[0][0] == HONOURS
+        honours = term.side == "front" and term.refs[0][0] == HONOURS
+        return honours and self._announcement(term, tokens) is not None
 
     def _announcement(self, term: TermSeen, tokens: Sequence[Token]) -> int | None:
         """Where in the honours the word stands that announces the person; None where there is none or nothing behind it."""

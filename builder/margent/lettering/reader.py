@@ -99,6 +99,7 @@ class Reader:
             [path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths],
             self._compiled["exp"],
         )
+        sheet = self._judge.sheet(tokens, lettering)
         drafts: list[tuple[list[Draft], Clauses, int]] = []
         alike: dict[tuple[object, ...], int] = {}
         for path, weight in zip(paths, weights, strict=True):
@@ -110,8 +111,9 @@ class Reader:
                     drafts[before] = (drafts[before][0], drafts[before][1], drafts[before][2] + weight)
                     continue
                 alike[told] = len(drafts)
-                drafts.append((self._judge.drafts(clauses, tokens, lettering), clauses, weight))
+                drafts.append((self._judge.drafts(clauses, sheet), clauses, weight))
         if drafts:
+            self._judge.weigh(drafts[0][0])
             self._writer.write(reading, drafts, tokens, lettering)
         return reading
 

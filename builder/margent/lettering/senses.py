@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+NO_ROLES: frozenset[str] = frozenset()
+
 
 @dataclass(slots=True)
 class Surroundings:
-    """What the conditions of a sense may ask about one name and its lettering; never changed once made."""
+    """What the conditions of a sense may ask about one name and its lettering."""
 
     side: str
     """front: the term stands before the name; back: behind it."""
@@ -20,7 +22,7 @@ class Surroundings:
     on_map: bool
     same_roles: frozenset[str]
     """Roles that other terms give to the same name."""
-    other_roles: frozenset[str]
+    other_roles: set[str]
     """Roles of the other names."""
     alone: bool
     techniques: frozenset[str]
@@ -28,11 +30,26 @@ class Surroundings:
     monogram: bool = False
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
+class Sense:
+    """One thing that a term may say; never changed once made."""
+
+    term: str
+    weight: int
+    roles: list[str]
+    of: str | None
+    implies: list[str]
+    reason: str
+    when: list[tuple[str, Sequence[Any]]]
+    of_matrix: bool
+    """Whether it says only work on the matrix."""
+
+
+@dataclass(slots=True, eq=False)
 class Choice:
     """A sense and its standing among the senses of its term, best first; weights in thousandths of a nat."""
 
-    sense: Mapping[str, Any]
+    sense: Sense
     weight: int
 
 
@@ -75,54 +92,69 @@ HONOURS = "dedicatory"
 
 Refs = Sequence[tuple[str, int]]
 """Terms that have one form, best first, and how far each stands behind the best."""
-Weighed = tuple[Mapping[str, Any], int]
-"""A sense and what it weighs before its conditions are asked."""
 
 
-def choose(senses: Sequence[Weighed], here: Surroundings, weights: Mapping[str, int]) -> list[Choice]:
-    """The senses that may hold here, best first; those with a condition that fails are left out."""
+def choose(weighed: Sequence[Choice], here: Surroundings, weights: Mapping[str, int]) -> list[Choice]:
+    """The senses that may hold here, best first; those with a condition that fails are left out.
+
+    `weighed` has every sense with its weight before its conditions are asked, which is changed.
+    """
     found: list[Choice] = []
-    for sense, before in senses:
-        weight = before
-        for kind, values in sense["when"]:
+    for choice in weighed:
+        for kind, values in choice.sense.when:
             answer = holds(kind, values, here)
             if answer is None:
-                weight += weights["sense-untold"]
+                choice.weight += weights["sense-untold"]
             elif answer:
-                weight += weights["sense-met"]
+                choice.weight += weights["sense-met"]
             else:
                 break
         else:
-            found.append(Choice(sense, weight))
-    found.sort(key=lambda choice: -choice.weight)
+            found.append(choice)
+    if len(found) > 1:
+        found.sort(key=_heaviest)
     return found
+
+
+def _heaviest(choice: Choice) -> int:
+    return -choice.weight
 
 
 class Senses:
     """The senses of every term that state roles, prepared once for all letterings."""
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
-        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
+        stages = {role: entry["stage"] for role, entry in compiled["roles"].items()}
         self._firm_matrix: int = compiled["grammar"]["lookup"]["firm-matrix"]
-        self._stating = {
-            term: [
-                {**sense, "term": term, "of-matrix": self._of_matrix(sense)}
+        self._stating: dict[str, list[Sense]] = {}
+        self._easiest: dict[str, tuple[int, list[str]]] = {}
+        for term, entry in compiled["terms"].items():
+            senses = [
+                Sense(
+                    term,
+                    sense["weight"],
+                    sense["roles"],
+                    sense["of"],
+                    sense["implies"],
+                    sense["reason"],
+                    [(kind, values) for kind, values in sense["when"]],
+                    all(stages.get(role, "matrix") == "matrix" for role in sense["roles"]),
+                )
                 for sense in entry["senses"]
                 if sense["roles"]
             ]
-            for term, entry in compiled["terms"].items()
-        }
-        self._easiest = {term: _easiest(senses) for term, senses in self._stating.items() if senses}
+            self._stating[term] = senses
+            if senses:
+                self._easiest[term] = _easiest(senses)
 
-    def weighed(self, refs: Refs, firm: bool) -> list[Weighed]:
+    def weighed(self, refs: Refs, firm: bool) -> list[Choice]:
         """The senses of all terms with one form, each weighed down by how far its term stands behind.
 
-        A sense knows its `term` and whether it is `of-matrix`, saying only work on the matrix; a firm seldom cuts or
-        draws, so that these are weighed down for it.
+        A firm seldom cuts or draws, so that senses that say only work on the matrix are weighed down for it.
         """
         malus = self._firm_matrix if firm else 0
         return [
-            (sense, sense["weight"] + behind + (malus if sense["of-matrix"] else 0))
+            Choice(sense, sense.weight + behind + (malus if sense.of_matrix else 0))
             for ref, behind in refs
             for sense in self._stating[ref]
         ]
@@ -137,12 +169,9 @@ class Senses:
                 best, roles = easiest[0] + behind, easiest[1]
         return roles
 
-    def _of_matrix(self, sense: Mapping[str, Any]) -> bool:
-        return all(self._roles[role]["stage"] == "matrix" for role in sense["roles"] if role in self._roles)
 
-
-def _easiest(senses: Sequence[Mapping[str, Any]]) -> tuple[int, Sequence[str]]:
+def _easiest(senses: Sequence[Sense]) -> tuple[int, list[str]]:
     """The weight and the roles of the sense that asks the least of its surroundings."""
-    weights = [sense["weight"] - 1000 * len(sense["when"]) for sense in senses]
+    weights = [sense.weight - 1000 * len(sense.when) for sense in senses]
     best = max(weights)
-    return best, senses[weights.index(best)]["roles"]
+    return best, senses[weights.index(best)].roles

@@ -69,9 +69,7 @@ class Writer:
             terms = []
             for term, choices in draft.chosen:
                 term_text, term_line, term_span = self._slice(tokens, term.start, term.end, lines)
-                terms.append(
-                    TermRead(term_text, term_line, term_span, list(choices[0].sense["roles"]) if choices else [])
-                )
+                terms.append(TermRead(term_text, term_line, term_span, list(choices[0].sense.roles) if choices else []))
             confidence = along(certain, self._curve)
             reading.statements.append(
                 Statement(
@@ -189,7 +187,7 @@ class Writer:
             reasons.append(str(draft.rule["reason"]))
         for term, choices in draft.chosen:
             text, _, _ = self._slice(tokens, term.start, term.end, lines)
-            entry = self._terms[choices[0].sense["term"] if choices else term.refs[0][0]]
+            entry = self._terms[choices[0].sense.term if choices else term.refs[0][0]]
             if choices:
                 sense = choices[0].sense
                 reasons.append(
@@ -197,8 +195,8 @@ class Writer:
                         text=text,
                         form=entry["form"],
                         language=entry["language"],
-                        role=", ".join(self._roles[r]["label"] for r in sense["roles"] if r in self._roles),
-                        reason=sense["reason"],
+                        role=", ".join(self._roles[r]["label"] for r in sense.roles if r in self._roles),
+                        reason=sense.reason,
                     )
                 )
             reasons.append(self._words["before" if term.side == "front" else "behind"].format(text=text))

@@ -69,24 +69,26 @@ export class Judge {
 
   // --- what the record and the whole lettering say ---------------------------------------------------
 
-  #technique(lettering) {
-    const told = new Set();
-    if (lettering.technique) {
-      let folded = "";
-      for (const char of lettering.technique) folded += foldWord(char);
-      for (const word of folded.split(" ")) if (this.#techniques.has(word)) told.add(this.#techniques.get(word));
-    }
-    return told;
+  /** What is the same for all segmentations of a lettering. */
+  sheet(tokens, lettering) {
+    const technique = lettering.technique ?? "";
+    const onMap = technique.includes("map") || tokens.some((token) => this.#mapwords.has(token.full));
+    return { tokens, lettering, techniques: this.#technique(technique), onMap };
+  }
+
+  #technique(technique) {
+    let folded = "";
+    for (const char of technique) folded += foldWord(char);
+    const told = folded.split(" ").filter((word) => this.#techniques.has(word));
+    return new Set(told.map((word) => this.#techniques.get(word)));
   }
 
   /** The years of the record, or closer ones that the lettering names. */
-  #years(lettering, clauses) {
+  #years(lettering, others) {
     const [first, last] = lettering.years ?? [0, 9999];
-    const years = [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]
-      .filter((item) => item.label === "date" && item.ref)
-      .map((item) => Number(item.ref.slice(0, 4)))
-      .filter((year) => first <= year && year <= last);
-    return years.length ? [Math.min(...years), Math.max(...years)] : lettering.years;
+    const years = others.filter((item) => item.label === "date" && item.ref).map((item) => Number(item.ref.slice(0, 4)));
+    const closer = years.filter((year) => first <= year && year <= last);
+    return closer.length ? [Math.min(...closer), Math.max(...closer)] : lettering.years;
   }
 
   /** The stage of a role; undefined for a role that the vocabulary lacks. */
@@ -97,57 +99,59 @@ export class Judge {
   // --- drafts ----------------------------------------------------------------------------------------
 
   /** The statements of one segmentation, with roles. */
-  drafts(clauses, tokens, lettering) {
+  drafts(clauses, sheet) {
+    const { tokens, lettering } = sheet;
     this.#parties.settle(clauses, tokens);
     this.#participles.settle(clauses, tokens);
+    const drafts = [];
+    const first = [];
+    const saidBy = new Map();
+    const others = [...clauses.loose];
     for (const clause of clauses.clauses) {
       this.#houses.settle(clause, tokens);
-      const said = this.#usual(clause);
-      const stages = said.filter((role) => this.#roles.has(role)).map((role) => this.#stage(role));
-      joinFirms(clause, said, stages, this.#firms);
+      const usual = this.#usual(clause);
+      const stages = usual.filter((role) => this.#roles.has(role)).map((role) => this.#stage(role));
+      joinFirms(clause, usual, stages, this.#firms);
+      const said = new Set(usual);
+      for (const name of clause.names) {
+        drafts.push(new Draft(name, clause, ...edges(name, tokens)));
+        first.push(said);
+        for (const role of said) saidBy.set(role, (saidBy.get(role) ?? 0) + 1);
+      }
+      others.push(...clause.others);
     }
-    const drafts = [];
-    for (const clause of clauses.clauses) {
-      for (const name of clause.names) drafts.push(new Draft(name, clause, ...edges(name, tokens)));
-    }
-    let techniques = this.#technique(lettering);
-    const years = this.#years(lettering, clauses);
-    const onMap = tokens.some((token) => this.#mapwords.has(token.full)) || (lettering.technique ?? "").includes("map");
-    const usual = new Map(clauses.clauses.map((clause) => [clause, new Set(this.#usual(clause))]));
-    const first = drafts.map((draft) => usual.get(draft.clause));
-    const saidBy = new Map();
-    for (const roles of first) for (const role of roles) saidBy.set(role, (saidBy.get(role) ?? 0) + 1);
+    let { techniques } = sheet;
     if (!techniques.size && saidBy.has("lithographer")) techniques = new Set(["lithography"]);
     const nameless = this.#withoutName(clauses).flatMap((refs) => this.#senses.usual(refs));
     if (nameless.includes("dedicatee")) nameless.push("dedicator"); // "dedicato al merito di ...": somebody dedicates
-    const townsBefore = new Set();
-    for (const item of [...clauses.loose, ...clauses.clauses.flatMap((clause) => clause.others)]) {
-      if (item.label === "place") townsBefore.add(item.end);
-    }
+    const years = this.#years(lettering, others);
+    const townsBefore = new Set(others.filter((item) => item.label === "place").map((item) => item.end));
     const byPlace = new Set();
     drafts.forEach((draft, index) => {
+      const { clause } = draft;
       const line = lettering.lines[tokens[draft.start].line];
-      const others = new Set();
-      for (const [role, times] of saidBy) if (times > (first[index].has(role) ? 1 : 0)) others.add(role);
-      for (const role of nameless) others.add(role);
-      if (!draft.clause.terms.length) for (const role of byPlace) others.add(role);
+      const beside = new Set(nameless);
+      for (const [role, times] of saidBy) if (times > 1 || !first[index].has(role)) beside.add(role);
+      if (!clause.terms.length) for (const role of byPlace) beside.add(role);
       const here = {
         side: "back",
         firm: draft.name.has("firm"),
-        placeNear:
-          draft.clause.others.some((item) => item.label === "place") || townsBefore.has(firstToken(draft.clause)),
+        placeNear: anyUnder(clause.others, ["place"]) || townsBefore.has(firstToken(clause)),
         sheetPlace: line.place,
         pencil: line.how === "pencil",
-        onMap,
+        onMap: sheet.onMap,
         sameRoles: new Set(),
-        otherRoles: others,
-        alone: ![...others].some((role) => this.#roles.get(role)?.makes),
+        otherRoles: beside,
+        alone: ![...beside].some((role) => this.#roles.get(role)?.makes),
         techniques,
         years,
         monogram: false,
       };
-      this.#judge(draft, here, first[index], lettering, tokens);
-      if (!draft.clause.terms.length) for (const role of draft.roles) byPlace.add(role);
+      if (clause.terms.length) this.#judge(draft, here, first[index], sheet);
+      else {
+        this.#judgeUnlabelled(draft, here);
+        for (const role of draft.roles) byPlace.add(role);
+      }
     });
     return this.#withoutDescribed(drafts);
   }
@@ -190,59 +194,77 @@ export class Judge {
     return clause.terms.flatMap((term) => this.#senses.usual(term.refs));
   }
 
-  #judge(draft, here, sameName, lettering, tokens) {
-    if (!draft.clause.terms.length) {
-      this.#judgeUnlabelled(draft, here);
-      return;
-    }
+  #judge(draft, here, sameName, sheet) {
     const said = new Set();
-    for (const term of draft.clause.terms) {
-      const own = this.#senses.usual(term.refs);
-      const sameRoles = draft.clause.terms.length > 1 ? [...sameName].filter((role) => !own.includes(role)) : [];
-      const local = { ...here, side: term.side, sameRoles: new Set(sameRoles), monogram: false };
-      let senses = this.#senses.weighed(term.refs, here.firm);
-      const ofMatrix = senses.filter(([sense]) => sense.ofMatrix).length;
-      if (term.side === "front" && ofMatrix > 0 && ofMatrix < senses.length) {
-        const told = senses.some(
-          ([sense]) => !sense.ofMatrix && sense.roles.every((role) => here.otherRoles.has(role)),
-        );
-        const joined = this.#weights.get(term.agent || told ? "joined-matrix" : "bare-matrix");
-        senses = senses.map(([sense, weight]) => [sense, sense.ofMatrix ? weight + joined : weight]);
+    const { terms } = draft.clause;
+    for (const term of terms) {
+      here.side = term.side;
+      if (terms.length > 1) {
+        const own = this.#senses.usual(term.refs);
+        here.sameRoles = new Set([...sameName].filter((role) => !own.includes(role)));
       }
-      if (this.#behindModel(term, tokens)) {
-        const more = this.#weights.get("owner-after-model");
-        senses = senses.map(([sense, weight]) => [
-          sense,
-          sense.roles.every((role) => this.#keptApart.has(role)) ? weight + more : weight,
-        ]);
-      }
-      const choices = this.#fresh(choose(senses, local, this.#weights), said);
+      let choices = choose(this.#weighed(term, here, sheet.tokens), here, this.#weights);
+      if (said.size) choices = this.#fresh(choices, said);
       draft.chosen.push([term, choices]);
       if (!choices.length) continue;
-      const sense = choices[0].sense;
+      const { sense } = choices[0];
       for (const role of sense.roles) said.add(role);
-      if (lettering.complete === "yes") {
+      if (sheet.lettering.complete === "yes") {
         draft.implied.push(...sense.implies.filter((role) => !draft.implied.includes(role)));
       }
-      draft.of = draft.of || sense.of || (this.#roles.get(sense.roles[0])?.of ?? null);
-      const byRoles = new Map(); // the roles as one text -> [roles, share]
-      const standing = shares(choices.map((choice) => choice.weight), this.#exp);
-      choices.forEach((choice, index) => {
-        const key = choice.sense.roles.join(" ");
-        if (!byRoles.has(key)) byRoles.set(key, [choice.sense.roles, 0]);
-        byRoles.get(key)[1] += standing[index];
-      });
-      draft.share = floorDivide(draft.share * byRoles.get(sense.roles.join(" "))[1], 1000);
-      for (const [roles, share] of byRoles.values()) {
-        if (!same(roles, sense.roles) && share > 0) draft.instead.push([roles, share]);
-      }
+      draft.of = draft.of || sense.of || this.#of(sense.roles);
     }
     this.#settle(draft);
   }
 
+  /** What the first of some roles is work on. */
+  #of(roles) {
+    return this.#roles.get(roles[0])?.of ?? null;
+  }
+
+  /** The senses of a term with what they weigh where it stands, before their conditions are asked. */
+  #weighed(term, here, tokens) {
+    const weighed = this.#senses.weighed(term.refs, here.firm);
+    if (term.side !== "front") return weighed;
+    const ofMatrix = weighed.filter(({ sense }) => sense.ofMatrix);
+    if (ofMatrix.length > 0 && ofMatrix.length < weighed.length) {
+      const toldElsewhere = ({ sense }) => !sense.ofMatrix && sense.roles.every((role) => here.otherRoles.has(role));
+      const joined = term.agent || weighed.some(toldElsewhere) ? "joined-matrix" : "bare-matrix";
+      for (const choice of ofMatrix) choice.weight += this.#weights.get(joined);
+    }
+    if (this.#behindModel(term, tokens)) {
+      for (const choice of weighed) {
+        if (choice.sense.roles.every((role) => this.#keptApart.has(role))) {
+          choice.weight += this.#weights.get("owner-after-model");
+        }
+      }
+    }
+    return weighed;
+  }
+
+  /** Sets of each draft how sure its chosen senses are among all that may hold, and what else they may say. */
+  weigh(drafts) {
+    for (const draft of drafts) {
+      for (const [, choices] of draft.chosen) {
+        if (choices.length < 2) continue;
+        const byRoles = new Map(); // the roles as one text -> [roles, share]
+        const standing = shares(choices.map((choice) => choice.weight), this.#exp);
+        choices.forEach(({ sense }, index) => {
+          const key = sense.roles.join(" ");
+          if (!byRoles.has(key)) byRoles.set(key, [sense.roles, 0]);
+          byRoles.get(key)[1] += standing[index];
+        });
+        const chosen = choices[0].sense.roles;
+        draft.share = floorDivide(draft.share * byRoles.get(chosen.join(" "))[1], 1000);
+        for (const [roles, share] of byRoles.values()) {
+          if (share > 0 && !same(roles, chosen)) draft.instead.push([roles, share]);
+        }
+      }
+    }
+  }
+
   /** Whether a term that announces a name follows close upon a word for a picture. */
   #behindModel(term, tokens) {
-    if (term.side !== "front") return false;
     for (let index = Math.max(0, term.start - MODEL_WITHIN); index < term.start; index += 1) {
       if (this.#modelWords.has(tokens[index].full) && (tokens[index].gap !== "p" || index === term.start - 1)) return true;
     }
@@ -252,7 +274,7 @@ export class Judge {
   /** The senses with one that says something new in front: two terms of one name seldom say the same. */
   #fresh(choices, said) {
     const nothingNew = (choice) => choice.sense.roles.every((role) => said.has(role));
-    if (!choices.length || !said.size || !nothingNew(choices[0])) return choices;
+    if (!choices.length || !nothingNew(choices[0])) return choices;
     for (const choice of choices) {
       if (!nothingNew(choice) && choice.weight >= choices[0].weight - this.#weights.get("sense-fresh")) {
         return [choice, ...choices.filter((other) => other !== choice)];
@@ -263,27 +285,8 @@ export class Judge {
 
   /** Sets the roles of a draft from the senses chosen for its terms; a formula adds at most a technique. */
   #settle(draft) {
-    const absorbed = new Set();
-    let said = [];
-    const told = [];
     const chosen = this.#withoutCallings(draft.chosen);
-    for (const [, choices] of chosen) {
-      if (choices.length) (this.#modifies(choices[0].sense) ? told : said).push(...choices[0].sense.roles);
-    }
-    for (let index = 0; index + 1 < chosen.length; index += 1) {
-      const [before, sensesBefore] = chosen[index];
-      const [after, sensesAfter] = chosen[index + 1];
-      if (before.end === after.start && sensesBefore.length && sensesAfter.length) {
-        // "auf Stein gez.": two words for one act
-        const both = new Set([...sensesBefore[0].sense.roles, ...sensesAfter[0].sense.roles]);
-        for (const role of both) if (both.has(this.#absorbed.get(role))) absorbed.add(role);
-      }
-    }
-    said = said.filter((role) => !absorbed.has(role));
-    if (said.length) {
-      const technique = told.filter((role) => this.#techniquesSaid.has(role));
-      if (technique.length) said = [...said.filter((role) => this.#stage(role) !== "matrix"), ...technique];
-    } else said = told;
+    let said = this.#together(chosen);
     if (said.includes("dedicator") && chosen.some(([, choices]) => choices[0]?.sense.term === HONOURS)) {
       said = said.filter((role) => role !== "dedicatee"); // honours that the giver takes to himself
     }
@@ -293,6 +296,29 @@ export class Judge {
       if (!draft.roles.includes(reported)) draft.roles.push(reported);
       if (reported !== role && !draft.implied.includes(role)) draft.implied.push(role);
     }
+  }
+
+  /** The roles that several terms of one name say together. */
+  #together(chosen) {
+    const said = [];
+    const told = [];
+    for (const [, choices] of chosen) {
+      if (choices.length) (this.#modifies(choices[0].sense) ? told : said).push(...choices[0].sense.roles);
+    }
+    const absorbed = new Set();
+    for (let index = 0; index + 1 < chosen.length; index += 1) {
+      const [before, sensesBefore] = chosen[index];
+      const [after, sensesAfter] = chosen[index + 1];
+      if (before.end === after.start && sensesBefore.length && sensesAfter.length) {
+        // "auf Stein gez.": two words for one act
+        const both = new Set([...sensesBefore[0].sense.roles, ...sensesAfter[0].sense.roles]);
+        for (const role of both) if (both.has(this.#absorbed.get(role))) absorbed.add(role);
+      }
+    }
+    const left = said.filter((role) => !absorbed.has(role));
+    if (!left.length) return told;
+    const technique = told.filter((role) => this.#techniquesSaid.has(role));
+    return technique.length ? [...left.filter((role) => this.#stage(role) !== "matrix"), ...technique] : left;
   }
 
   /** The terms without trade nouns that only describe a person whose verb follows at once: "A. architect drew". */
@@ -325,23 +351,24 @@ export class Judge {
 
   /** A name without a term: its role by the first rule of place and company that holds. */
   #judgeUnlabelled(draft, here) {
-    const local = {
-      ...here,
-      side: "none",
-      placeNear: draft.clause.others.some((item) => ["place", "street", "office"].includes(item.label)),
-      sameRoles: new Set(),
-      monogram: draft.name.has("mono"),
-    };
+    here.side = "none";
+    here.placeNear = anyUnder(draft.clause.others, ["place", "street", "office"]);
+    here.monogram = draft.name.has("mono");
     for (const rule of this.#unlabelled) {
-      if (rule.when.every(([kind, values]) => holds(kind, values, local))) {
+      if (rule.when.every(([kind, values]) => holds(kind, values, here))) {
         draft.roles = [...rule.roles];
         draft.rule = rule;
         draft.share = rule.share;
-        draft.of = draft.roles.length ? (this.#roles.get(draft.roles[0])?.of ?? null) : null;
+        draft.of = this.#of(draft.roles);
         return;
       }
     }
   }
+}
+
+/** Whether any of some items stands under one of the labels. */
+function anyUnder(items, labels) {
+  return items.some((item) => labels.includes(item.label));
 }
 
 /** An ASCII letter in lower case, anything else a space: the technique field is the record's English. */

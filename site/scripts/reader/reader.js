@@ -98,6 +98,7 @@ export class Reader {
       paths.map((path) => floorDivide(path.score * 1000, lookup.temperature)),
       this.#compiled.exp,
     );
+    const sheet = this.#judge.sheet(tokens, lettering);
     const drafts = [];
     const alike = new Map();
     paths.forEach((path, index) => {
@@ -110,9 +111,11 @@ export class Reader {
         return;
       }
       alike.set(told, drafts.length);
-      drafts.push([this.#judge.drafts(clauses, tokens, lettering), clauses, weights[index]]);
+      drafts.push([this.#judge.drafts(clauses, sheet), clauses, weights[index]]);
     });
-    if (drafts.length) this.#writer.write(reading, drafts, tokens, lettering);
+    if (!drafts.length) return reading;
+    this.#judge.weigh(drafts[0][0]);
+    this.#writer.write(reading, drafts, tokens, lettering);
     return reading;
   }
 

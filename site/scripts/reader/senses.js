@@ -24,24 +24,24 @@ export function holds(kind, values, here) {
   return false;
 }
 
-/** The senses, given with their weights, that may hold here, best first; those with a condition that fails are left out. */
-export function choose(senses, here, weights) {
-  const found = [];
-  for (const [sense, before] of senses) {
-    let weight = before;
-    let failed = false;
-    for (const [kind, values] of sense.when) {
+/**
+ * The senses that may hold here, best first; those with a condition that fails are left out.
+ * `weighed` has every sense with its weight before its conditions are asked, which is changed.
+ */
+export function choose(weighed, here, weights) {
+  const found = weighed.filter((choice) => {
+    for (const [kind, values] of choice.sense.when) {
       const answer = holds(kind, values, here);
-      if (answer === null) weight += weights.get("sense-untold");
-      else if (answer) weight += weights.get("sense-met");
-      else {
-        failed = true;
-        break;
-      }
+      if (answer !== null && !answer) return false;
+      choice.weight += weights.get(answer === null ? "sense-untold" : "sense-met");
     }
-    if (!failed) found.push({ sense, weight });
-  }
-  return sorted(found, (choice) => -choice.weight);
+    return true;
+  });
+  return sorted(found, heaviest);
+}
+
+function heaviest(choice) {
+  return -choice.weight;
 }
 
 /** The term that honours in a dedication act as. */
@@ -49,18 +49,18 @@ export const HONOURS = "dedicatory";
 
 /** The senses of every term that state roles, prepared once for all letterings. */
 export class Senses {
-  #roles;
   #firmMatrix;
   #stating = new Map();
   #easiest = new Map();
 
   constructor(compiled) {
-    this.#roles = mapOf(compiled.roles);
+    const roles = mapOf(compiled.roles);
+    const ofMatrix = ({ roles: said }) => said.every((role) => !roles.has(role) || roles.get(role).stage === "matrix");
     this.#firmMatrix = compiled.grammar.lookup["firm-matrix"];
     for (const [term, entry] of mapOf(compiled.terms)) {
       const senses = entry.senses
         .filter((sense) => sense.roles.length)
-        .map((sense) => ({ ...sense, term, ofMatrix: this.#ofMatrix(sense) }));
+        .map((sense) => ({ ...sense, term, ofMatrix: ofMatrix(sense) }));
       this.#stating.set(term, senses);
       if (senses.length) this.#easiest.set(term, easiest(senses));
     }
@@ -70,7 +70,7 @@ export class Senses {
   weighed(refs, firm) {
     const malus = firm ? this.#firmMatrix : 0;
     return refs.flatMap(([ref, behind]) =>
-      this.#stating.get(ref).map((sense) => [sense, sense.weight + behind + (sense.ofMatrix ? malus : 0)]),
+      this.#stating.get(ref).map((sense) => ({ sense, weight: sense.weight + behind + (sense.ofMatrix ? malus : 0) })),
     );
   }
 
@@ -86,10 +86,6 @@ export class Senses {
       }
     }
     return roles;
-  }
-
-  #ofMatrix(sense) {
-    return sense.roles.every((role) => !this.#roles.has(role) || this.#roles.get(role).stage === "matrix");
   }
 }
 
