@@ -57,8 +57,11 @@ class Participles:
         """The terms without a bare by or par that only joins the participle before it: "printed at Antwerp by A"."""
         kept: list[TermSeen] = []
         for term in terms:
-            if kept and kept[-1].side == "front" and not kept[-1].agent and self._is_bare_agent(term):
-                kept[-1].agent = True
+            before = kept[-1] if kept else None
+            if before and before.side == "front" and not before.agent and self._is_bare_agent(term):
+                before.agent = True
+            elif before and self._is_bare_agent(before) and "dedicator" in self._senses.usual(term.refs):
+                kept[-1] = term  # "by his Grace's humble servant A": the servant says who gives
             else:
                 kept.append(term)
         return kept

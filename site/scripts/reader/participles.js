@@ -62,7 +62,9 @@ export class Participles {
     for (const term of terms) {
       const last = kept.at(-1);
       if (last && last.side === "front" && !last.agent && this.#isBareAgent(term)) last.agent = true;
-      else kept.push(term);
+      else if (last && this.#isBareAgent(last) && this.#senses.usual(term.refs).includes("dedicator")) {
+        kept[kept.length - 1] = term; // "by his Grace's humble servant A": the servant says who gives
+      } else kept.push(term);
     }
     return kept;
   }
