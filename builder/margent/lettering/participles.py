@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from margent.lettering.clauses import Clauses, TermSeen
+from margent.lettering.clauses import Clause, Clauses, TermSeen
 from margent.lettering.senses import Senses
 from margent.lettering.tokens import Token
 
 BARE_AGENT = "agent"
 """The word class of a term that is only by, par or von."""
+
+
+CLOSE = frozenset("s,agk")
+"""Gaps within one sentence."""
+AGAIN_WITHIN = 4
+"""Tokens from the end of a clause to the by that says its participle again, at most."""
 
 
 class Participles:
@@ -26,6 +32,7 @@ class Participles:
     def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
         """Leaves in each clause the terms that are said of its names."""
         waiting: list[TermSeen] = []
+        last: Clause | None = None
         for clause in clauses.clauses:
             kept = self._without_unnamed(clause.terms)
             unnamed = clause.terms[: len(clause.terms) - len(kept)]
@@ -34,7 +41,7 @@ class Participles:
                 if found and self._of_model(found[-1], kept[0], tokens):
                     waiting = found  # "engraved after the picture by A, by B": the first by belongs to the picture
                 else:
-                    taken = waiting or found
+                    taken = waiting or found or self._again(last, kept[0], tokens)
                     for term in taken:
                         term.agent = True
                     kept = [*taken, *kept[1:]] if taken else kept
@@ -44,6 +51,24 @@ class Participles:
             elif kept and kept[-1].side == "front":
                 waiting = self._within(kept[-1]) or waiting
             clause.terms = self._without_repeated(kept)
+            last = clause
+
+    def _again(self, last: Clause | None, agent: TermSeen, tokens: Sequence[Token]) -> list[TermSeen]:
+        """The participles said a second time by a by or par that follows close: "published by A, and by B"."""
+        if last is None or any("dedicatee" in self._senses.usual(term.refs) for term in last.terms):
+            return []
+        ends = (
+            [name.end for name in last.names] + [term.end for term in last.terms] + [item.end for item in last.others]
+        )
+        reached = max(ends)
+        between = tokens[reached : agent.start + 1]
+        if len(between) > AGAIN_WITHIN or any(token.gap not in CLOSE for token in between):
+            return []
+        return [
+            TermSeen(agent.start, agent.end, term.refs, "front", term.respelt)
+            for term in last.terms
+            if term.side == "front" and self._terms[term.refs[0][0]]["class"] == "participle"
+        ]
 
     def _of_model(self, participle: TermSeen, agent: TermSeen, tokens: Sequence[Token]) -> bool:
         return any(tokens[index].full in self._model_words for index in range(participle.end, agent.start))

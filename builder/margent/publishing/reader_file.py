@@ -257,6 +257,8 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "modelwords": _folded(grammar, listed, "model-words"),
         "announcing": _folded(grammar, listed, "announcing-words"),
         "kept-honours": _folded(grammar, listed, "kept-honours"),
+        "body-words": _folded(grammar, listed, "body-words"),
+        "body-joints": _folded(grammar, listed, "body-joints"),
         "housewords": _folded(grammar, listed, "house-words"),
         "housearticles": _folded(grammar, listed, "house-articles"),
         "absorbed": grammar.exchanges["absorbed"],

@@ -5,6 +5,12 @@ import { mapOf } from "./order.js";
 /** The word class of a term that is only by, par or von. */
 export const BARE_AGENT = "agent";
 
+/** Gaps within one sentence. */
+const CLOSE = "s,agk";
+
+/** Tokens from the end of a clause to the by that says its participle again, at most. */
+const AGAIN_WITHIN = 4;
+
 /** Takes from a clause the terms whose maker it does not name, and gives them to the name that by, par or por announces. */
 export class Participles {
   #terms;
@@ -22,6 +28,7 @@ export class Participles {
   /** Leaves in each clause the terms that are said of its names. */
   settle(clauses, tokens) {
     let waiting = [];
+    let last = null;
     for (const clause of clauses.clauses) {
       let kept = this.#withoutUnnamed(clause.terms);
       const unnamed = clause.terms.slice(0, clause.terms.length - kept.length);
@@ -30,7 +37,8 @@ export class Participles {
         if (found.length && this.#ofModel(found.at(-1), kept[0], tokens)) {
           waiting = found; // "engraved after the picture by A, by B": the first by belongs to the picture
         } else {
-          const taken = waiting.length ? waiting : found;
+          const told = waiting.length ? waiting : found;
+          const taken = told.length ? told : this.#again(last, kept[0], tokens);
           for (const term of taken) term.agent = true;
           if (taken.length) kept = [...taken, ...kept.slice(1)];
           waiting = [];
@@ -41,7 +49,21 @@ export class Participles {
         if (within.length) waiting = within;
       }
       clause.terms = this.#withoutRepeated(kept);
+      last = clause;
     }
+  }
+
+  /** The participles said a second time by a by or par that follows close: "published by A, and by B". */
+  #again(last, agent, tokens) {
+    const dedicates = (term) => this.#senses.usual(term.refs).includes("dedicatee");
+    if (last === null || last.terms.some(dedicates)) return [];
+    const reached = Math.max(...[...last.names, ...last.terms, ...last.others].map((part) => part.end));
+    const between = tokens.slice(reached, agent.start + 1);
+    if (between.length > AGAIN_WITHIN || between.some((token) => !CLOSE.includes(token.gap))) return [];
+    const { start, end } = agent;
+    return last.terms
+      .filter((term) => term.side === "front" && this.#terms.get(term.refs[0][0]).class === "participle")
+      .map(({ refs, respelt }) => ({ start, end, refs, side: "front", respelt, agent: false }));
   }
 
   #ofModel(participle, agent, tokens) {
