@@ -21,6 +21,7 @@ QUOTED = [
 ]
 DEDICATION = "a long Latin dedication with a title, a painter and the maker in one sentence is taken apart wrongly"
 TOWN = "a town told by its rank (kaiserliche Reichsstadt) between the verb and its agent is taken for the printer"
+BY = "by, behind a town and without a verb, is taken for a maker's, not for a publisher's"
 MISSES = {
     "angelo-broadsword": "a stop behind a whole word of three letters is taken into the name (Son.)",
     "madrazo-coleccion": "makers named by no name (hábiles artistas) are taken for a name, and the town for the printer",
@@ -36,7 +37,8 @@ MISSES = {
     "coste-lace": "a surname written small is left out behind its forename",
     "negker-dance": TOWN,
     "schartzemberger-lace": TOWN,
-    "firens-lace": "by, behind a town and without a verb, is taken for a designer's",
+    "firens-lace": BY,
+    "pasini-lace": BY,
     "trost-wagensperg": "a forename shortened to And. is taken for the conjunction",
 }
 
