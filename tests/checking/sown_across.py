@@ -287,6 +287,14 @@ def _(at):
     return at.fault("mg:case", ["mg:genitive"], also=[(at, "mg:literal", [f"{text}@fr"])])
 
 
+@breaks("X047", "Term")
+def _(at):
+    text, _, tag = at["skosxl:literalForm"][0].rpartition("@")
+    alike = f"{text[:2]}\u0301{text[2:]}@{tag}"  # an accent on the first letter
+    fits = text[1:2].isalpha() and not at["mg:variantForm"] and not at["mg:shortForm"]
+    return at.fault("mg:variantForm", [alike]) if fits else None
+
+
 @breaks("X050", "Forename")
 def _(at):
     other = at.some("Forename")

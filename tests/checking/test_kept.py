@@ -17,6 +17,7 @@ from margent.checking.check import check, gathered, kept_in, located, once
 from margent.checking.graph import Graph
 from margent.checking.kept import NOTHING
 from margent.checking.material import Folder, Material
+from margent.checking.nearest import with_the_nearest
 from margent.checking.reference import reference_results
 from margent.checking.shapes import shapes_of
 from margent.checking.statements import statements
@@ -88,7 +89,8 @@ def as_the_reference(hits, stuff, shapes, changed):
     graph = Graph(said, {name: part.types(name) for file in part.files for name in file.facts.links}, part.above)
     found = shapes_of(shapes).hits(reference_results(part, shapes), graph, stuff.wording)
     others = [hit for hit in hits if hit.rule[0] in "XY"]
-    return [finding for finding in located(once([*found, *others]), stuff) if finding.rule[0] not in "XY"]
+    together = with_the_nearest(once([*found, *others]), stuff)
+    return [finding for finding in located(together, stuff) if finding.rule[0] not in "XY"]
 
 
 @pytest.mark.slow

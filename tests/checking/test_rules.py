@@ -23,6 +23,10 @@ from margent.checking.queries import asked_keys, hits, queries, store_of
 from margent.checking.reference import reference_results
 from margent.checking.shapes import shapes_of
 from margent.checking.statements import statements
+from margent.publishing.character_table import folded_words
+from margent.publishing.grammar_tables import grammar_tables
+from margent.publishing.reader_forms import FormList
+from margent.vocabulary.load import load
 
 HERE = Path(__file__).parent
 FIXTURES = HERE / "fixtures"
@@ -192,3 +196,14 @@ def test_the_shapes_are_shacl():
         graph.parse(path)
     conforms, _, text = pyshacl.validate(rdflib.Graph(), shacl_graph=graph, meta_shacl=True)
     assert conforms, text
+
+
+def test_forms_that_are_read_alike_are_those_of_one_key_in_the_compiled_reader(root):
+    """Source: the reader's own list of forms; the rule may neither tell of what it keeps apart nor pass over what it does not."""
+    vocabulary = load(root / "vocab")
+    listed = FormList(vocabulary, grammar_tables(vocabulary))
+    for term in vocabulary.terms.values():
+        forms = [text.value for text in (term.literal, *term.variant_forms, *term.short_forms)]
+        keys = [tuple(listed.words(form)) for form in forms]
+        assert [tuple(folded_words(form)) for form in forms] == keys
+        assert len(set(keys)) == len(keys), term.slug

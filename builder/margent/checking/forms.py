@@ -12,6 +12,7 @@ from pyoxigraph import Literal, NamedNode
 from margent.checking.findings import Hit, Rule, filled
 from margent.checking.material import Material, Source
 from margent.checking.statements import Statement
+from margent.publishing.character_table import folded_words
 from margent.vocabulary.edtf import years
 from margent.vocabulary.namespaces import expand
 from margent.vocabulary.slugs import slug
@@ -30,7 +31,14 @@ DATE = Rule(
     "write the earlier year first",
     "Dates are compared when senses and makers are weighed; one that cannot be read would be passed over in silence.",
 )
-RULES = (SLUG, DATE)
+READ_ALIKE = Rule(
+    "X047",
+    "warning",
+    "gives {value}, which is read like {other}",
+    "remove it: capitals, accents, stops, hyphens and apostrophes are passed over when a lettering is read",
+    "What a rule makes anyway only lengthens the list, and hides the spellings that no rule makes.",
+)
+RULES = (SLUG, DATE, READ_ALIKE)
 
 NormalForm = NewType("NormalForm", str)
 """A form in the letters of a slug, without what separates its words; equal for forms that are written alike."""
@@ -39,6 +47,8 @@ TERM = expand("mg:Term")
 _EDTF = NamedNode(expand("edtf:EDTF"))
 # The longest slug that must be whole.
 _LONG = 60
+# Of two forms that are read alike the one further back is told.
+_FORMS = tuple(map(expand, ("skosxl:literalForm", "mg:variantForm", "mg:shortForm")))
 _SLUG = re.compile(r"[a-z0-9-]+")
 _NUMBER = re.compile(r"-[2-9]$")
 
@@ -54,7 +64,7 @@ def normal_form(text: str) -> NormalForm:
 
 def form_hits(source: Source, said: Sequence[Statement], material: Material) -> list[Hit]:
     """The breaches of the rules of this module in one file, in which that is said."""
-    return [*_slugs(source, material), *_dates(said)]
+    return [*_slugs(source, material), *_dates(said), *_read_alike(said, material)]
 
 
 def _slugs(source: Source, material: Material) -> Iterator[Hit]:
@@ -93,6 +103,25 @@ def _dates(said: Sequence[Statement]) -> Iterator[Hit]:
         if subject:
             wrong = filled(DATE.wrong, value=value.value)
             yield Hit(DATE.id, DATE.severity, subject, wrong, DATE.mend, predicate, value)
+
+
+def _read_alike(said: Sequence[Statement], material: Material) -> Iterator[Hit]:
+    """The forms of a term that come to the same folded words as another one: the reader sees the two as one."""
+    forms: dict[str, list[tuple[int, int, str, Literal]]] = {}
+    for subject, predicate, value, _ in said:
+        if predicate in _FORMS and isinstance(value, Literal):
+            # of two that stand alike, the one with more accents and signs says more to whoever reads the page
+            signs = sum(char.isascii() and char.isalnum() for char in value.value) - len(value.value)
+            forms.setdefault(subject, []).append((_FORMS.index(predicate), signs, value.value, value))
+    for term, of in forms.items():
+        if len(of) > 1 and TERM in material.types(term):
+            seen: dict[tuple[str, ...], Literal] = {}
+            for rank, _, text, value in sorted(of, key=lambda form: form[:3]):
+                other = seen.setdefault(tuple(folded_words(text)), value)
+                if other.value != text:  # the same twice is told by X040 and X041
+                    words = {"value": material.wording.value(value), "other": material.wording.value(other)}
+                    wrong = filled(READ_ALIKE.wrong, **words)
+                    yield Hit(READ_ALIKE.id, READ_ALIKE.severity, term, wrong, READ_ALIKE.mend, _FORMS[rank], value)
 
 
 @cache

@@ -26,7 +26,7 @@ from margent.vocabulary.namespaces import XSD, expand
 from margent.vocabulary.tidy import tidied
 
 # The rules whose only cure is to take away the value they tell.
-_REMOVED = {"X002", "X040", "X051", "X052"}
+_REMOVED = {"X002", "X040", "X047", "X051", "X052"}
 # What these point to must be there: taking it away would only make another fault.
 _NEEDED = {expand("mg:to"), expand("mg:mistakenFor")}
 _EDTF = NamedNode(expand("edtf:EDTF"))

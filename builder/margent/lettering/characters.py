@@ -23,8 +23,10 @@ class Characters:
         self._starts = [int(run[0]) for run in runs]
         self._ends = [int(run[1]) for run in runs]
         self._kinds = [str(run[2]) for run in runs]
-        self._fold: Mapping[str, str] = table["fold"]
+        self._fold: dict[str, str] = table["fold"]
+        self._folding = str.maketrans(self._fold)
         self._common = {chr(point): self._kind(point) for first, last in COMMON for point in range(first, last)}
+        self._ascii = str.maketrans({char: kind for char, kind in self._common.items() if char.isascii()})
 
     def kind(self, char: str) -> str:
         """The kind of one character."""
@@ -32,12 +34,14 @@ class Characters:
 
     def kinds(self, text: str) -> str:
         """The kind of each character of a text."""
+        if text.isascii():
+            return text.translate(self._ascii)
         common = self._common
         return "".join([common.get(char) or self._kind(ord(char)) for char in text])
 
     def fold(self, text: str) -> str:
         """The text without case, accents, ligatures and long s, by the compiled table."""
-        return "".join(self.folded(text))
+        return text.translate(self._folding)
 
     def folded(self, text: str) -> list[str]:
         """The folded letters of each character of a text; none for some, several for a ligature."""

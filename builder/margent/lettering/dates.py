@@ -26,6 +26,7 @@ class Dates:
         self._numerals: Mapping[str, int] = table["numerals"]
         self._ordinals: frozenset[str] = frozenset(table["ordinals"])
         self._figures: Mapping[str, str] = table["figures"]
+        self._digits = frozenset(DIGITS)
         self._first = frozenset((*DIGITS, "m", "c"))
         self._weight: int = compiled["grammar"]["lookup"]["date"]
         self._more: int = compiled["grammar"]["lookup"]["date-more"]
@@ -99,7 +100,7 @@ class Dates:
             text[:1] in self._first
             or text in self._months
             or text in self._fillers
-            or (len(text) == 4 and any(char in DIGITS for char in text))
+            or (len(text) == 4 and not self._digits.isdisjoint(text))
         )
 
     def _day(self, token: Token) -> int | None:

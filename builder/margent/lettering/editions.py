@@ -23,6 +23,8 @@ class Editions:
 
     def items(self, tokens: Sequence[Token], lines: Sequence[Line]) -> list[Item]:
         """The numbers that count an impression: in pencil, or in a line that holds nothing but names and numbers."""
+        if not any(token.shape == NUMBER for token in tokens):
+            return []
         wordy = {token.line for token in tokens if token.shape == LOWERCASE}
         return [
             Item(index, index + 1, "notice", self._weight, self._term)

@@ -61,7 +61,7 @@ class Writer:
                 continue
             draft.roles = [role for role in draft.roles if role not in self._kept_apart]
             kept.append(draft)
-        ranges = [(weight, self._ranges(others)) for others, _, weight in readings]
+        ranges = [(weight, self._ranges(others)) for others, _, weight in readings] if len(readings) > 1 else []
         same_as = self._same_as(kept)
         for index, draft in enumerate(kept):
             text, line, span = self._slice(tokens, draft.start, draft.end, lines, name=draft.name)
@@ -101,15 +101,16 @@ class Writer:
     ) -> tuple[str, int, tuple[int, int]]:
         """The text of tokens [start, end) on the line of the first, with the stop that belongs to it and brackets made whole."""
         line = tokens[start].line
-        last = start
-        while last + 1 < end and tokens[last + 1].line == line:
-            last += 1
+        last = end - 1
+        while tokens[last].line != line:
+            last -= 1
         text = lines[line].text
         left, right = tokens[start].start, tokens[last].end
-        opened = text.count("[", left, right) - text.count("]", left, right)
-        while right < len(text) and text[right] == "]" and opened > 0:
-            right += 1
-            opened -= 1
+        if "]" in text:
+            opened = text.count("[", left, right) - text.count("]", left, right)
+            while right < len(text) and text[right] == "]" and opened > 0:
+                right += 1
+                opened -= 1
         if right < len(text) and text[right] in ".:" and (name is None or len(tokens[last].full) <= ABBREVIATED):
             right += 1
         whole = text[left:right]
@@ -161,7 +162,7 @@ class Writer:
                 if draft.start < end and roles == draft.roles:
                     agreed += weight
                     break
-        share = agreed * draft.share // total if total else 0
+        share = agreed * draft.share // total if total else draft.share
         if draft.roles and all(
             self._roles[role]["stage"] == "sponsoring" for role in draft.roles if role in self._roles
         ):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,6 +24,11 @@ HYPHENS = "-=~⸗"
 
 GROUP = 4
 """Capitals that may be a monogram's letters, at most."""
+
+
+_WORDS = re.compile("[uld][uldm]*")
+"""Words by the kinds of their characters, where no word is two and no sign a word."""
+_PARTING = re.compile(f"[{APOSTROPHES}{WORD_SIGNS}/]")
 
 
 @dataclass(slots=True)
@@ -110,6 +116,8 @@ def _gap(between: str, kinds: str, short: bool, lower: bool) -> str:
         return "g"
     if kinds == SPACE:
         return "s"
+    if between == ". ":
+        return "a" if short else "."
     spaced = SPACE in kinds
     signs = [char for char, kind in zip(between, kinds, strict=True) if kind not in (SPACE, MARK)]
     if not signs:
@@ -143,27 +151,33 @@ def tokenise(
         read: Characterwise = transcribe(line.text, notes)
         chars = read.chars
         kinds = characters.kinds(chars)
-        folded = characters.folded(chars)
         edited = True in read.supplied
         last = 0
         first = True
-        for start, end in _pieces(chars, kinds, folded, elisions):
-            if edited or MARK in kinds[start:end] or SIGN in kinds[start:end]:
+        if "lu" in kinds or "uul" in kinds or _PARTING.search(chars):
+            spans = _pieces(chars, kinds, characters.folded(chars), elisions)
+        else:  # so are most lines
+            spans = [word.span() for word in _WORDS.finditer(kinds)]
+        for start, end in spans:
+            kind = kinds[start:end]
+            if edited or MARK in kind or SIGN in kind:
+                folded = characters.folded(chars[start:end])
                 letters = [i for i in range(start, end) if kinds[i] in "uld" or chars[i] in WORD_SIGNS]
                 given = [i for i in letters if not read.supplied[i]]
-                full = "".join([folded[i] for i in letters])
-                plain = full if len(given) == len(letters) else "".join([folded[i] for i in given])
+                full = "".join([folded[i - start] for i in letters])
+                plain = full if len(given) == len(letters) else "".join([folded[i - start] for i in given])
                 supplied = not given
             else:
-                full = plain = "".join(folded[start:end])
+                full = plain = characters.fold(chars[start:end])
                 supplied = False
+            lower = kind[0] == LOWER
             if first:
                 gap = "^" if not tokens else ("n" if line.place == place else "p")
-                if divided and gap == "n" and kinds[start] == LOWER:
+                if divided and gap == "n" and lower:
                     gap = "w"
             else:
                 before = tokens[-1]
-                gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, kinds[start] == LOWER)
+                gap = _gap(chars[last:start], kinds[last:start], len(before.full) <= 3, lower)
                 before.stop = chars[last] in ".:·"
             tokens.append(
                 Token(
@@ -172,7 +186,7 @@ def tokenise(
                     read.at[end - 1] + 1,
                     full,
                     plain,
-                    ELIDED if chars[end - 1] in APOSTROPHES else _shape(kinds[start:end]),
+                    ELIDED if chars[end - 1] in APOSTROPHES else _shape(kind),
                     gap,
                     False,
                     supplied,

@@ -24,7 +24,7 @@ class Line:
     hand: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Characterwise:
     """The characters of a line that are read, each with its index in the text and whether it is supplied."""
 

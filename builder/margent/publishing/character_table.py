@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
+from functools import cache
 from itertools import chain
 from typing import Any
+
+from margent.lettering.tokens import WORD_SIGNS
 
 LETTERS_FOLDED_TO = 0x2C00
 """Letters below this code point get a folded form; beyond lie no scripts of Western prints but for the ligatures."""
@@ -29,10 +33,12 @@ SPECIAL = {
     "Ð": "d",
     "ı": "i",
     "°": "o",
+    "⁊": "&",  # the Tironian sign
 }
 """Letters that Unicode does not decompose; the degree sign stands for a raised o (C.°). From memory of the letterforms; no table fetched."""
 
 
+@cache
 def kind(char: str) -> str:
     """The kind of a character, by its general category: see `margent.lettering.characters`."""
     category = unicodedata.category(char)
@@ -53,12 +59,33 @@ def kind(char: str) -> str:
     return "p"
 
 
+@cache
 def folded(char: str) -> str:
     """The letter without case and accents."""
     if char in SPECIAL:
         return SPECIAL[char]
     parts = unicodedata.normalize("NFKD", char).casefold()
     return "".join(SPECIAL.get(part, part) for part in parts if unicodedata.category(part) not in {"Mn", "Cf"})
+
+
+def folded_words(text: str, kind_of: Callable[[str], str] = kind, fold: Callable[[str], str] = folded) -> list[str]:
+    """The folded words of a form, as the tokeniser would cut them, but for elisions."""
+    out: list[str] = []
+    word = ""
+    for char in text:
+        what = kind_of(char)
+        if what in "uld":
+            word += fold(char)
+        elif what == "m" or char in "'’":
+            continue
+        elif char in WORD_SIGNS:
+            out.extend((word, fold(char)))
+            word = ""
+        else:
+            out.append(word)
+            word = ""
+    out.append(word)
+    return [each for each in out if each]
 
 
 def character_table() -> dict[str, Any]:
@@ -82,5 +109,5 @@ def character_table() -> dict[str, Any]:
             plain = folded(char) if kind(char) != "m" else ""
             if plain != char:
                 fold[char] = plain
-    fold["⁊"] = "&"  # the Tironian sign
+    fold["⁊"] = folded("⁊")
     return {"kinds": runs, "fold": fold}

@@ -9,8 +9,7 @@ from dataclasses import dataclass, field
 from margent.lettering.characters import Characters
 from margent.lettering.forms import Row
 from margent.lettering.lexicon import LANGUAGE_MARK
-from margent.lettering.tokens import WORD_SIGNS
-from margent.publishing.character_table import character_table
+from margent.publishing.character_table import character_table, folded_words
 from margent.publishing.grammar_tables import GrammarTables
 from margent.vocabulary.model import Term, Text, Vocabulary
 
@@ -80,23 +79,8 @@ class FormList:
         self._prepositions = self._listed["preposition"] - set(grammar.setting("sure-particles"))
 
     def words(self, text: str) -> list[str]:
-        """The folded words of a form, as the tokeniser would cut them, but for elisions."""
-        out: list[str] = []
-        word = ""
-        for char in text:
-            kind = self.characters.kind(char)
-            if kind in "uld":
-                word += self.characters.fold(char)
-            elif kind == "m" or char in "'’":
-                continue
-            elif char in WORD_SIGNS:
-                out.extend((word, self.characters.fold(char)))
-                word = ""
-            else:
-                out.append(word)
-                word = ""
-        out.append(word)
-        return [each for each in out if each]
+        """The folded words of a form, by the tables that the reader has."""
+        return folded_words(text, self.characters.kind, self.characters.fold)
 
     def as_rows(self) -> dict[str, list[Row]]:
         """The forms, sorted, each with what it may be."""
