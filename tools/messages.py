@@ -14,7 +14,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
 from margent import __version__
-from margent.publishing.messages import found_in, languages
+from margent.publishing.messages import complete_languages, found_in
 
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "site"
@@ -51,7 +51,7 @@ def main(tags: list[str]) -> int:
         catalogue.creation_date = catalogue.revision_date = DATED  # or every run would change the file
         with path.open("wb") as file:
             write_po(file, catalogue, width=110, sort_output=True, omit_header=False, include_lineno=False)
-    _, lacking = languages(SITE)
+    _, lacking = complete_languages(SITE)
     for tag, missing in lacking.items():
         print(f"{tag}: {len(missing)} messages are not answered, among them: {missing[0]}")  # noqa: T201
     return 1 if lacking else 0

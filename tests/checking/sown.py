@@ -18,7 +18,7 @@ from margent.checking.material import Folder, Material, read, source
 from margent.checking.queries import asked_keys
 from margent.checking.shapes import SHAPES, shapes_of
 from margent.checking.statements import statements
-from margent.vocabulary.namespaces import PREFIXES, RDF, TYPE, expand, shorten
+from margent.vocabulary.namespaces import MG, PREFIXES, RDF, TYPE, expand, shorten
 
 PER_RULE = 5
 PREFIX_LINES = [f"@prefix {prefix}: <{namespace}> ." for prefix, namespace in PREFIXES.items()]
@@ -110,6 +110,11 @@ def whole(written, base):
     return PREFIXES[prefix] + name
 
 
+def entry_of(iri):
+    """The entry that the subject is, or is a part of. Of the ontology every word is one."""
+    return iri if iri.startswith(MG) else iri.partition("#")[0]
+
+
 @dataclass
 class Fault:
     """One fault to sow: where, what is done to the block, and which line must be told (of the subject, or of a value)."""
@@ -148,7 +153,7 @@ class Fault:
     @property
     def entries(self):
         """The entries that must be let alone by every other fault of a batch."""
-        return {iri.partition("#")[0] for iri in (self.iri, *self.others, *(self.told[1:2] if self.told else ()))}
+        return {entry_of(iri) for iri in (self.iri, *self.others, *(self.told[1:2] if self.told else ()))}
 
     @property
     def place(self):
@@ -207,7 +212,7 @@ class Sower:
             for waiting in kinds.values():
                 while waiting:
                     fault = waiting.pop(0)
-                    if (entry := fault.iri.partition("#")[0]) not in used:
+                    if (entry := entry_of(fault.iri)) not in used:
                         used.add(entry)
                         chosen.append(fault)
                         break

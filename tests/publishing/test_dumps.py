@@ -8,7 +8,7 @@ import rdflib
 from pyoxigraph import BlankNode, Literal, NamedNode, RdfFormat, Triple, parse
 
 from margent.publishing.derived import derived
-from margent.publishing.dumps import folder_names, graphs, is_ontology, write_dumps
+from margent.publishing.dumps import Graphs, folder_names, is_ontology, write_dumps
 from margent.publishing.json_ld import context, json_ld
 from margent.publishing.ntriples import n_triples
 from margent.vocabulary.load import load
@@ -32,7 +32,7 @@ def graph_of(path):
 
 def write(vocab, authorities, data):
     vocabulary = load(vocab, authorities)
-    return write_dumps(authorities, vocabulary, graphs(vocab, authorities, vocabulary), data)
+    return write_dumps(authorities, vocabulary, Graphs(vocab, authorities, vocabulary), data)
 
 
 @pytest.fixture(scope="module")

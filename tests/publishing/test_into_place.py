@@ -11,9 +11,9 @@ from margent.publishing.into_place import MARKER, built_beside
 
 
 def put(target, text):
-    with built_beside(target) as new:
-        (new / MARKER).write_text("ours")
-        (new / "page.html").write_text(text)
+    with built_beside(target) as built:
+        (built.new / MARKER).write_text("ours")
+        (built.new / "page.html").write_text(text)
 
 
 def names(folder):
@@ -32,8 +32,8 @@ def test_the_former_folder_stays_until_the_new_one_is_whole(tmp_path):
     put(target, "one")
 
     def fail():
-        with built_beside(target) as new:
-            (new / "page.html").write_text("half")
+        with built_beside(target) as built:
+            (built.new / "page.html").write_text("half")
             assert (target / "page.html").read_text() == "one"
             raise RuntimeError
 
@@ -110,8 +110,8 @@ def test_a_second_run_at_the_same_time_is_refused(tmp_path):
         """
     )
     target = tmp_path / "public"
-    with built_beside(target) as new:
-        (new / "page.html").write_text("first")
+    with built_beside(target) as built:
+        (built.new / "page.html").write_text("first")
         done = subprocess.run([sys.executable, "-c", program, str(target)], capture_output=True, text=True, check=True)
         assert done.stdout == f"{target}: is being published to by another run; wait until that has ended\n"
     assert (target / "page.html").read_text() == "first"

@@ -8,7 +8,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import write_po
 
 from margent.faults import Fault
-from margent.publishing.messages import found_in, languages, read_catalogue
+from margent.publishing.messages import complete_languages, found_in, read_catalogue
 from margent.publishing.publish import publish
 
 
@@ -61,7 +61,7 @@ def test_a_catalogue_that_lacks_one_message_is_not_published(small, site, tmp_pa
     told = []
     publish(small / "vocab", site, tmp_path / "out", progress=told.append)
     assert not (tmp_path / "out" / "fr").exists()
-    assert languages(site)[1] == {"fr": ["Skip to the text"]}
+    assert complete_languages(site)[1] == {"fr": ["Skip to the text"]}
     assert any(each.startswith("fr: not published") for each in told)
 
 
@@ -75,7 +75,7 @@ def test_a_broken_catalogue_is_told_with_its_file(small, site, tmp_path):
 
 def test_the_catalogues_of_the_checkout_answer_everything(root):
     """Whoever adds or changes a message answers it in every language: `python tools/messages.py` says what is lacking."""
-    complete, lacking = languages(root / "site")
+    complete, lacking = complete_languages(root / "site")
     assert lacking == {}
     assert {each.tag for each in complete} >= {"en", "fr", "de"}
 

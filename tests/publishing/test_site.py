@@ -223,10 +223,10 @@ def test_a_second_run_replaces_the_first_whole(small, frozen, tmp_path):
 
 def test_nobody_publishes_where_somebody_is_publishing(small, tmp_path):
     target = tmp_path / "site"
-    with built_beside(target) as new:
+    with built_beside(target) as built:
         with pytest.raises(Fault, match="another run"):
             publish(small / "vocab", small / "site", target)
-        assert new.is_dir()
+        assert built.new.is_dir()
     assert target.is_dir()
 
 

@@ -4,7 +4,8 @@
 
 For each size: the whole check cold, the same again with everything kept, after one edit in the middle of a file, and
 pySHACL by itself with the shapes as they stand. Each is a process of its own: its start is counted, its peak memory is its own.
-Processor time stands beside the time on the wall, which on a busy machine is another matter.
+Processor time, of all processes, stands beside the time on the wall, which on a busy machine is another matter; the memory is that
+of the largest process, with which those that are forked from it share nearly all.
 """
 
 import argparse

@@ -9,7 +9,7 @@ import subprocess
 import pytest
 
 from margent.cli import run
-from margent.publishing.dumps import graphs, write_dumps
+from margent.publishing.dumps import Graphs, write_dumps
 from margent.vocabulary.compare import changes, read_version
 from margent.vocabulary.compare_breaks import breaks
 from margent.vocabulary.compare_text import as_markdown
@@ -138,7 +138,7 @@ def dumps(root, tmp_path):
     """Dumps of the invented makers, and a function that writes them again with something done to the lines."""
     vocab, demo = root / "vocab", root / "vocab" / "demo"
     vocabulary = load(vocab, [demo])
-    write_dumps([demo], vocabulary, graphs(vocab, [demo], vocabulary), tmp_path / "one" / "data")
+    write_dumps([demo], vocabulary, Graphs(vocab, [demo], vocabulary), tmp_path / "one" / "data")
 
     def again(change):
         shutil.copytree(tmp_path / "one", tmp_path / "two")

@@ -31,12 +31,13 @@ def test_the_machine_a_file_was_written_on_does_not_show(turtle, changed):
 @pytest.mark.parametrize(
     ("content", "line", "column", "said"),
     [
-        pytest.param(
-            HEAD + "<a> <b> <c>\n<d> <e> <f> .\n", 4, 1, "A dot is expected at the end of statements", id="no full stop"
-        ),
-        pytest.param("<a> <b> <c> .\n", 1, 1, "No scheme found", id="no @base"),
+        pytest.param(HEAD + "<a> <b> <c>\n\n<d> <e> <f> .\n", 3, 1, "the statement has no end", id="no full stop"),
+        pytest.param("<a> <b> <c> .\n", 1, 1, "write @base", id="no @base"),
         pytest.param((HEAD + '<a> mg:says "').encode() + b'\xe9t\xe9" .\n', 3, 14, "not UTF-8", id="not UTF-8"),
         pytest.param(HEAD + "<a> skos:note 1 .\n", 3, 5, "skos", id="prefix not declared"),
+        pytest.param(HEAD + '<a> mg:says "b\n" .\n', 3, 15, "not closed", id="no second quotation mark"),
+        pytest.param(HEAD + "<a> mg:says ; mg:of 1 .\n", 3, 13, '";" stands where a value should', id="no value"),
+        pytest.param(HEAD + "<a> <b>, <c> .\n", 3, 8, '"," stands where a value should', id="no property"),
     ],
 )
 def test_a_syntax_fault_says_where(turtle, content, line, column, said):

@@ -231,7 +231,7 @@ def _not_read(path: Path, fault: Fault) -> Hit:
     """A hit with what the fault says, parted into what is wrong and how to mend it."""
     line = fault.line if isinstance(fault, TurtleFault) else 1
     said = fault.message if isinstance(fault, TurtleFault) else str(fault).removeprefix(f"{path}: ")
-    wrong, _, mend = said.partition("; ")
+    wrong, _, mend = said.partition("; ")  # the first: a remedy may have one of its own
     return Hit(
         NOT_READ.id, NOT_READ.severity, "", wrong, mend or "mend the file, or take it away", None, None, path, line
     )

@@ -17,12 +17,11 @@ from typing import Any
 
 from pyoxigraph import NamedNode, Triple
 
+from margent.publishing import dump_forms
 from margent.publishing.derived import derived, derived_of_authority
 from margent.publishing.description import Body, description
-from margent.publishing.json_ld import context, json_ld
-from margent.publishing.ntriples import n_triples
+from margent.publishing.json_ld import context
 from margent.vocabulary.model import Iri, Publication, Vocabulary
-from margent.vocabulary.tidy import tidied
 from margent.vocabulary.turtle import TurtleFile, read_file, read_folder
 
 
@@ -52,27 +51,38 @@ class Dump:
     triples: int
 
 
-@dataclass(frozen=True, slots=True)
 class Graphs:
-    """The triples that are published: the ontology, and each body of data with what follows from its entries."""
+    """The triples that are published: the ontology, and each body of data, the general vocabulary first, read when it is asked for.
 
-    ontology: list[Triple]
-    bodies: list[list[Triple]]
-    """The general vocabulary first, then the authorities in their order."""
-    context: dict[str, Any]
-    """The JSON-LD context that all of them share."""
+    `context` is the JSON-LD context that all bodies share.
+    """
 
+    def __init__(self, vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary) -> None:
+        self._folders = [vocab, *authorities]
+        self._vocabulary = vocabulary
+        self._bodies: dict[int, list[Triple]] = {}
+        self._files: set[Path] = set()
+        self.ontology = ontology_of(vocab)
+        self.context: dict[str, Any] = context(self.ontology, vocabulary.publication.base)
 
-def graphs(vocab: Path, authorities: Sequence[Path], vocabulary: Vocabulary) -> Graphs:
-    """The triples of the folders; `vocabulary` is what `load` made of them. Raises Fault where a folder cannot be read."""
-    files = read_folder(vocab)
-    ontology = [triple for file in files if is_ontology(file) for triple in file.triples]
-    entries = [triple for file in files if not is_ontology(file) for triple in file.triples]
-    bodies = [[*entries, *derived(vocabulary)]]
-    for path, publication in zip(authorities, vocabulary.authorities, strict=True):
-        own = [triple for file in read_folder(path) for triple in file.triples]
-        bodies.append([*own, *derived_of_authority(vocabulary, publication.base)])
-    return Graphs(ontology, bodies, context(ontology, vocabulary.publication.base))
+    def body(self, number: int) -> list[Triple]:
+        """The triples of one body with what follows from its entries; raises Fault where its folder cannot be read."""
+        if number not in self._bodies:
+            files = [file for file in read_folder(self._folders[number]) if number or not is_ontology(file)]
+            self._files.update(file.path for file in files)
+            own = [triple for file in files for triple in file.triples]
+            if number:
+                own += derived_of_authority(self._vocabulary, self._vocabulary.authorities[number - 1].base)
+            else:
+                own += derived(self._vocabulary)
+            self._bodies[number] = own
+        return self._bodies[number]
+
+    def of(self, iris: Iterable[Iri]) -> list[Triple]:
+        """The triples of some entries at least, and what follows for them; of the bodies not yet read only the files in question are."""
+        found = [triple for own in self._bodies.values() for triple in own]
+        rest = [iri for iri in iris if self._vocabulary.files[iri] not in self._files]
+        return found + triples_of(rest, self._vocabulary) if rest else found
 
 
 def ontology_of(vocab: Path) -> list[Triple]:
@@ -101,13 +111,23 @@ def write_dumps(authorities: Sequence[Path], vocabulary: Vocabulary, known: Grap
     names = ["", *folder_names(authorities)]
     publications = [vocabulary.publication, *vocabulary.authorities]
     return [
-        write_dump(publication, name, own, known, data)
-        for publication, name, own in zip(publications, names, known.bodies, strict=True)
+        write_dump(publication, name, known.body(number), known, data)
+        for number, (publication, name) in enumerate(zip(publications, names, strict=True))
     ]
 
 
-def write_dump(publication: Publication, name: str, triples: Iterable[Triple], known: Graphs, data: Path) -> Dump:
-    """One body of data as written below `data`; that of the general vocabulary, which has no name, with the ontology."""
+def write_dump(
+    publication: Publication,
+    name: str,
+    triples: Iterable[Triple],
+    known: Graphs,
+    data: Path,
+    former: tuple[Dump, Path] | None = None,
+) -> Dump:
+    """One body of data as written below `data`; that of the general vocabulary, which has no name, with the ontology.
+
+    `former` is what the last run wrote, and the folder with its data: what has not changed since is taken from there.
+    """
     folder = Folder(data / name)
     if not name:
         folder.write("ns.ttl", "text/turtle", "classes and properties", _turtle(known.ontology, None, "ns.ttl"))
@@ -117,7 +137,7 @@ def write_dump(publication: Publication, name: str, triples: Iterable[Triple], k
             "the JSON-LD context by itself",
             json.dumps({"@context": known.context}, ensure_ascii=False, indent=1) + "\n",
         )
-    return _dump(publication, name, name or "margent", triples, known.context, folder)
+    return _dump(publication, name, triples, known.context, folder, former)
 
 
 def folder_names(authorities: Iterable[Path]) -> list[str]:
@@ -134,22 +154,29 @@ def folder_names(authorities: Iterable[Path]) -> list[str]:
 
 
 def _dump(
-    publication: Publication, name: str, stem: str, triples: Iterable[Triple], about: dict[str, object], folder: Folder
+    publication: Publication,
+    name: str,
+    triples: Iterable[Triple],
+    about: dict[str, object],
+    folder: Folder,
+    former: tuple[Dump, Path] | None,
 ) -> Dump:
     """The same graph written three ways, and its description."""
-    graph = set(triples)
+    stem = name or "margent"
     title = " ".join(publication.titles[0].value.split())  # a line break would end the comment
     head = f"# {title}, version {' '.join(publication.version.split())}: everything in one file, with what follows\n"
     head += "# from the entries. Written by `margent publish` from the files of the vocabulary; change those.\n"
-    folder.write(f"{stem}.ttl", "text/turtle", "everything, as Turtle", _turtle(graph, publication.base, stem, head))
-    folder.write(f"{stem}.jsonld", "application/ld+json", "everything, as JSON-LD 1.1", json_ld(graph, about))
-    folder.write(f"{stem}.nt", "application/n-triples", "everything, as canonical N-Triples", n_triples(graph))
+    graph = dump_forms.Body(triples, publication.base, stem, head, about)
+    forms = graph.forms(former and _unchanged(stem, former[0], former[1] / name))
+    folder.write(f"{stem}.ttl", "text/turtle", "everything, as Turtle", forms[".ttl"])
+    folder.write(f"{stem}.jsonld", "application/ld+json", "everything, as JSON-LD 1.1", forms[".jsonld"])
+    folder.write(f"{stem}.nt", "application/n-triples", "everything, as canonical N-Triples", forms[".nt"])
     body = Body(
         publication=publication,
         folder=name,
         stem=stem,
-        triples=len(graph),
-        subjects=len({triple.subject for triple in graph}),
+        triples=len(graph.lines),
+        subjects=graph.subjects,
         files=[(file.path, file.form, file.about, file.size, file.sha256) for file in folder.files],
     )
     folder.write(
@@ -159,6 +186,21 @@ def _dump(
         _turtle(description(body), publication.base, stem),
     )
     return Dump(publication, name, tuple(folder.files), body.triples)
+
+
+def _unchanged(stem: str, former: Dump, folder: Path) -> dict[str, str] | None:
+    """The three forms of the last run by their endings; None where one is not as that run left it."""
+    digests = {file.path: file.sha256 for file in former.files}
+    found: dict[str, str] = {}
+    for ending in (".ttl", ".jsonld", ".nt"):
+        try:
+            data = (folder / f"{stem}{ending}").read_bytes()
+        except OSError:
+            return None
+        if _digest(data) != digests.get(f"{stem}{ending}"):
+            return None
+        found[ending] = data.decode("utf-8")
+    return found
 
 
 class Folder:
@@ -176,9 +218,8 @@ class Folder:
         self.files.append(File(name, form, about, len(data), _digest(data)))
 
 
-def _turtle(triples: Iterable[Triple], base: str | None, name: str, head: str = "") -> str:
-    """The triples in the one form of the vocabulary's own files; that they read back the same is proven on the way."""
-    return tidied(TurtleFile(Path(name), head, base, {"spdx": "http://spdx.org/rdf/terms#"}, list(triples)))
+def _turtle(triples: Iterable[Triple], base: str | None, name: str) -> str:
+    return dump_forms.turtle(dump_forms.Body((), base, name, "", {}), triples)
 
 
 def _digest(data: bytes) -> str:

@@ -6,7 +6,7 @@ import dataclasses
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from margent.vocabulary.model import Citation, Supported, Thing, Vocabulary
 
@@ -61,17 +61,21 @@ def _cited_in(part: Any) -> Iterator[Citation]:
         yield part
     elif isinstance(part, Thing):
         for name in _names(type(part)):
-            value = getattr(part, name)
-            if value.__class__ is tuple:
-                for each in value:
-                    if isinstance(each, Thing):
-                        yield from _cited_in(each)
+            for each in getattr(part, name):
+                yield from _cited_in(each)
 
 
 _known: dict[type, tuple[str, ...]] = {}
 
 
 def _names(cls: type[Thing]) -> tuple[str, ...]:
+    """The fields that hold parts."""
     if cls not in _known:
-        _known[cls] = tuple(each.name for each in dataclasses.fields(cls))
+        hints = get_type_hints(cls)
+        _known[cls] = tuple(each.name for each in dataclasses.fields(cls) if _holds_parts(hints[each.name]))
     return _known[cls]
+
+
+def _holds_parts(hint: Any) -> bool:
+    inner = get_args(hint)
+    return get_origin(hint) is tuple and isinstance(inner[0], type) and issubclass(inner[0], Thing)

@@ -1,4 +1,8 @@
-"""A folder that is built beside its place and then put there whole, so that nobody ever sees half a site."""
+"""A site that is built beside its place and then put there: whole where all of it is new, else only the files that differ.
+
+A run that is interrupted leaves the former site as it was, or the next run puts in the rest: nothing is put in place before
+everything is written, and each file is put there whole, by being renamed.
+"""
 
 from __future__ import annotations
 
@@ -6,40 +10,132 @@ import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cached_property
 from pathlib import Path
 
 from margent.faults import Fault
 
 MARKER = "margent-site.txt"
-"""The file by which a folder is known to have been published by us, and so may be replaced."""
+"""The file by which a folder is known to have been published by us, and so may be replaced; no file is put in place before it."""
+
+
+class Built:
+    """A site that is being built: `new` is the folder for what is written, and of the former site some files may stand."""
+
+    def __init__(self, new: Path, target: Path) -> None:
+        self.new = new
+        self.target = target
+        self.standing: set[str] = set()
+
+    @cached_property
+    def former(self) -> set[str]:
+        """The paths of the former site's files; none where somebody put a link there, which leads who knows where."""
+        found: set[str] = set()
+        return set() if self.target.is_dir() and _found(str(self.target), "", found) else found
+
+    def stands(self, *paths: str) -> bool:
+        """Whether the former site has all these files; then they are part of this one as they are."""
+        if not all(path in self.former for path in paths):
+            return False
+        self.standing.update(paths)
+        return True
+
+    def where(self, path: str) -> Path:
+        """Where a file of the site that is being built lies now."""
+        new = self.new / path
+        return self.target / path if path in self.standing and not new.is_file() else new
+
+    def paths(self) -> list[str]:
+        """The paths of all files that the site has so far, sorted."""
+        found = set(self.standing)
+        _found(str(self.new), "", found)
+        return sorted(found)
 
 
 @contextmanager
-def built_beside(target: Path) -> Iterator[Path]:
-    """An empty folder beside `target`; when the block ends well it takes the target's place, and when not it is gone.
+def built_beside(target: Path) -> Iterator[Built]:
+    """A site to be built for the folder `target`; when the block ends well it is put there, and when not all stays as it was.
 
     Raises Fault where the target is something that we did not publish, or where somebody is publishing there just now.
     """
     target = _absolute(target)
+    changed = "nothing was changed in {target}, free some room or name another folder with --to"
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         with _alone(target):
-            new, old = target.with_name(f".{target.name}.new"), target.with_name(f".{target.name}.old")
-            _tidy_up(target, new, old)
+            beside = {name: target.with_name(f".{target.name}.{name}") for name in ("new", "old", "put")}
+            _tidy_up(target, beside["new"], beside["old"])
             _refuse_foreign(target)
-            new.mkdir()
+            if (beside["put"] / GONE).is_file() and (target / MARKER).is_file():
+                _put(beside["put"], target)
+            shutil.rmtree(beside["put"], ignore_errors=True)
+            built = Built(beside["new"] / SITE, target)
+            built.new.mkdir(parents=True)
             try:
-                yield new
-                _swap(new, target, old)
+                yield built
+                if not built.standing:
+                    _swap(built.new, target, beside["old"])
+                elif _listed(built):
+                    beside["new"].rename(beside["put"])
+                    changed = "a part of the new site is in {target}, and the next run puts in the rest"
+                    _put(beside["put"], target)
             finally:
-                shutil.rmtree(new, ignore_errors=True)
+                shutil.rmtree(beside["new"], ignore_errors=True)
     except OSError as refused:
         if refused.errno is None:  # not from the system: a missing template calls itself one too
             raise
         where = refused.filename or target
-        raise Fault(
-            f"{where}: cannot be written ({refused.strerror}); nothing was changed in {target}, free some room or name another folder with --to"
-        ) from None
+        said = changed.format(target=target)
+        raise Fault(f"{where}: cannot be written ({refused.strerror}); {said}") from None
+
+
+SITE, GONE = "site", "gone"
+"""Beside the target: the folder of what is written, and the list of the former site's files that are to go."""
+
+
+def _found(folder: str, prefix: str, found: set[str]) -> bool:
+    """Whether there is a link in or below the folder; the paths of its files, from `prefix` on, are added to `found`."""
+    linked = False
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_symlink():
+                linked = True
+            elif entry.is_dir():
+                linked |= _found(entry.path, f"{prefix}{entry.name}/", found)
+            else:
+                found.add(prefix + entry.name)
+    return linked
+
+
+def _listed(built: Built) -> bool:
+    """Whether anything is to be put in place; what would be the same is not, and what is to go is listed."""
+    wanted: set[str] = set()
+    _found(str(built.new), "", wanted)
+    for path in sorted(wanted & built.former):
+        if path != MARKER and (built.new / path).read_bytes() == (built.target / path).read_bytes():
+            (built.new / path).unlink()
+            built.standing.add(path)
+            wanted.discard(path)
+    gone = built.former - built.standing - wanted
+    (built.new.parent / GONE).write_text("".join(f"{path}\n" for path in sorted(gone)), encoding="utf-8")
+    return bool(gone or wanted - {MARKER})
+
+
+def _put(put: Path, target: Path) -> None:
+    """Nothing comes back: all that lies in `put` is in its place, the marker first, so that it tells of every beginning."""
+    paths: set[str] = set()
+    _found(str(put / SITE), "", paths)
+    for path in sorted(paths, key=lambda path: (path != MARKER, path)):
+        (target / path).parent.mkdir(parents=True, exist_ok=True)
+        (put / SITE / path).replace(target / path)
+    for path in (put / GONE).read_text(encoding="utf-8").splitlines():
+        (target / path).unlink(missing_ok=True)
+        folder = (target / path).parent
+        while folder != target and folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()
+            folder = folder.parent
+    (put / GONE).unlink()
+    shutil.rmtree(put)
 
 
 def _absolute(target: Path) -> Path:

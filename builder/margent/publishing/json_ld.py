@@ -19,6 +19,8 @@ from margent.vocabulary.namespaces import MG, PREFIXES, RDF, TYPE, XSD, expand, 
 from margent.vocabulary.tidy import natural
 
 EDTF = expand("edtf:EDTF")
+HEAD_END = ',\n"@graph": [\n'
+"""What stands in a document between its context and the line of its first subject."""
 _INTEGER = re.compile(r"0|-?[1-9][0-9]{0,14}")
 
 # Properties of other ontologies: under which word they are written, and what their values are.
@@ -99,7 +101,20 @@ def _document(triples: Iterable[Triple], writer: _Writer, head: str) -> str:
         json.dumps(writer.node(iri, subjects[iri]), ensure_ascii=False, separators=(", ", ": "))
         for iri in sorted(subjects, key=natural)
     ]
-    return '{"@context": ' + head + ',\n"@graph": [\n' + ",\n".join(lines) + "\n]}\n"
+    return '{"@context": ' + head + HEAD_END + ",\n".join(lines) + "\n]}\n"
+
+
+def compact_names(iris: Iterable[str], context_: dict[str, Any]) -> set[str]:
+    """The IRIs as documents with that context write them."""
+    writer = _Writer(context_)
+    return {writer.compact(iri) for iri in iris}
+
+
+def expanded(name: str, context_: dict[str, Any]) -> str:
+    """The IRI that a document with that context writes so."""
+    prefix, _, rest = name.partition(":")
+    namespace = context_.get(prefix)
+    return name if rest.startswith("//") or not isinstance(namespace, str) else namespace + rest
 
 
 class _Writer:

@@ -7,8 +7,8 @@ A form stands under each of its words, the words turned round: `Anna Verrou` und
 from __future__ import annotations
 
 import gettext
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from typing import NamedTuple
 
 from margent.publishing.derived import forms_beside
 from margent.publishing.look_up_keys import Keys
@@ -27,8 +27,7 @@ KINDS = ("term", "role", "notice", "place", "mark", "maker")
 """The kinds of entry in the order in which they are wanted where a key fits many; what is not named comes last."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """An entry that may be found: the path of its page without the ending, what it is called, what is said of it.
 
     `shortest` is the key of the shortest truncation that still means it, and `rank` sorts the wanted before the rest.
@@ -42,36 +41,38 @@ class Found:
     rank: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One way to an entry: the key, the form it was made of, at which of its words the key begins, and its size in characters."""
+class Row(NamedTuple):
+    """One way to an entry, as ways are sorted: the key, the entry, the form that the key was made of, and at which of its words.
+
+    `size` is how many characters all that takes.
+    """
 
     key: str
+    rank: int
+    page: str
     form: str
     at: int
-    found: Found
     size: int = 0
 
 
-def rows(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> list[Row]:
-    """All rows, sorted; each form of an entry once."""
-    made: list[Row] = []
-    for found, forms in entries(vocabulary, pages, keys):
-        seen: set[str] = set()
-        for form in dict.fromkeys(forms):
-            key = keys(form)
-            if key and key not in seen:
-                seen.add(key)
-                words = key.split(" ")
-                turns = range(min(len(words), MOST_WORDS))
-                size = len(form) + len(found.page) + len(found.label) + len(found.said) + 28
-                made += [Row(" ".join(words[at:] + words[:at]), form, at, found, size) for at in turns]
-    made.sort(key=lambda row: (row.key, row.found.rank, row.found.page, row.form, row.at))
-    return made
+def rows_of(found: Found, forms: Iterable[str], keys: Keys) -> Iterator[Row]:
+    """All rows of an entry; each form once."""
+    seen: set[str] = set()
+    for form in dict.fromkeys(forms):
+        key = keys(form)
+        if key and key not in seen:
+            seen.add(key)
+            words = key.split(" ")
+            size = len(form) + len(found.page) + len(found.label) + len(found.said) + 28
+            for at in range(min(len(words), MOST_WORDS)):
+                turned = " ".join(words[at:] + words[:at]) if at else key
+                yield Row(turned, found.rank, found.page, form, at, size)
 
 
-def entries(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> Iterator[tuple[Found, Iterable[str]]]:
-    """Every entry that has a page and is in force, with all its forms, the one by which it is called first."""
+def entries(
+    vocabulary: Vocabulary, pages: Pages, keys: Keys, among: Collection[Iri] | None = None
+) -> Iterator[tuple[Iri, Found, Iterable[str]]]:
+    """Every entry that has a page and is in force, or those `among` some, with all forms, the one by which it is called first."""
     tables: tuple[Iterable[Labelled | Term | Mark], ...] = (
         vocabulary.terms.values(),
         vocabulary.roles.values(),
@@ -83,7 +84,7 @@ def entries(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> Iterator[tuple[
         vocabulary.marks.values(),
     )
     for table in tables:
-        for entry in table:
+        for entry in table if among is None else (each for each in table if each.iri in among):
             page = pages.path(entry.iri).removesuffix(".html")
             if page and not entry.withdrawn:
                 name = pages.name(entry.iri, ENGLISH)
@@ -94,7 +95,7 @@ def entries(vocabulary: Vocabulary, pages: Pages, keys: Keys) -> Iterator[tuple[
                     shortest = keys(entry.shortened_to.value)
                 said = said_of(entry, pages)
                 lang = "" if name.lang == SOURCE else name.lang
-                yield Found(page, name.value, lang, said, shortest, rank), (name.value, *forms_of(entry))
+                yield entry.iri, Found(page, name.value, lang, said, shortest, rank), (name.value, *forms_of(entry))
 
 
 def forms_of(entry: Labelled | Term | Mark) -> Iterator[str]:

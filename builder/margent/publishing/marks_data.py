@@ -20,6 +20,7 @@ def write_marks(material: Material, data: Path) -> None:
     """Nothing comes back: `marks.js` is written to the folder `data`, where the vocabulary has marks at all."""
     if material.vocabulary.marks:
         text = json.dumps(marks_data(material), ensure_ascii=False, separators=(",", ":"))
+        data.mkdir(parents=True, exist_ok=True)
         (data / "marks.js").write_text(data_script("marks", text), encoding="utf-8", newline="\n")
 
 

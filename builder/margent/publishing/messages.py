@@ -6,9 +6,10 @@ language's pages are published only where its catalogue answers every message, s
 
 from __future__ import annotations
 
+import base64
 import gettext
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -51,6 +52,7 @@ class Language:
 
     tag: str
     translations: gettext.NullTranslations
+    compiled: bytes = b""
 
 
 def N_(message: str) -> str:  # noqa: N802 (the name that gettext's tools know)
@@ -75,12 +77,36 @@ def _in_file(method: str, path: Path, options: dict[str, str]) -> Iterator[Found
         yield Found((said,) if isinstance(said, str) else tuple(each for each in said if each), path, line)
 
 
-def languages(site: Path) -> tuple[list[Language], dict[str, list[str]]]:
+def languages(site: Path, progress: Callable[[str], None]) -> list[Language]:
+    """The languages that can be published, English first; of the others is told how many messages they do not answer."""
+    complete, lacking = complete_languages(site)
+    for tag, missing in lacking.items():
+        progress(f"{tag}: not published, {len(missing)} messages are not answered")
+    return complete
+
+
+def packed(known: Iterable[Language]) -> dict[str, str]:
+    """The languages as texts that can be kept."""
+    return {language.tag: base64.b64encode(language.compiled).decode() for language in known}
+
+
+def unpacked(kept: Mapping[str, str]) -> list[Language]:
+    """The languages that were packed."""
+    return [language_of(tag, base64.b64decode(text)) for tag, text in kept.items()]
+
+
+def language_of(tag: str, compiled: bytes) -> Language:
+    """A language with its compiled catalogue, which is empty for the language of the source."""
+    known = gettext.GNUTranslations(io.BytesIO(compiled)) if compiled else gettext.NullTranslations()
+    return Language(tag, known, compiled)
+
+
+def complete_languages(site: Path) -> tuple[list[Language], dict[str, list[str]]]:
     """The languages that can be published, English first, and for each of the others the messages it does not answer yet.
 
     Raises Fault where a catalogue cannot be read.
     """
-    complete = [Language(SOURCE, gettext.NullTranslations())]
+    complete = [language_of(SOURCE, b"")]
     lacking: dict[str, list[str]] = {}
     paths = sorted((site / "messages").glob("*.po"))
     wanted = list(dict.fromkeys(each.texts for each in found_in(site))) if paths else []
@@ -90,7 +116,7 @@ def languages(site: Path) -> tuple[list[Language], dict[str, list[str]]]:
         if missing:
             lacking[path.stem] = missing
         else:
-            complete.append(Language(path.stem, _compiled(catalogue)))
+            complete.append(language_of(path.stem, _compiled(catalogue)))
     return complete, lacking
 
 
@@ -111,8 +137,7 @@ def _answered(message: Message | None, plural: bool) -> bool:
     return all(said) and isinstance(message.id, (list, tuple)) == plural
 
 
-def _compiled(catalogue: Catalog) -> gettext.NullTranslations:
+def _compiled(catalogue: Catalog) -> bytes:
     compiled = io.BytesIO()
     write_mo(compiled, catalogue)
-    compiled.seek(0)
-    return gettext.GNUTranslations(compiled)
+    return compiled.getvalue()

@@ -19,7 +19,12 @@ _TO_ESCAPE = re.compile(r'[\\"\x00-\x1f\x7f]')
 
 def n_triples(triples: Iterable[Triple]) -> str:
     """The lines, sorted by code point, each once; raises AssertionError for a blank node."""
-    return "".join(sorted({f"{_term(s)} {_term(p)} {_term(o)} .\n" for s, p, o in triples}))
+    return "".join(sorted({line(triple) for triple in triples}))
+
+
+def line(triple: Triple) -> str:
+    """One triple with the line's end."""
+    return f"{_term(triple.subject)} {_term(triple.predicate)} {_term(triple.object)} .\n"
 
 
 def _term(term: object) -> str:

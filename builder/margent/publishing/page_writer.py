@@ -1,4 +1,4 @@
-"""Writes pages with the data of their entries, or links them from the former site; on several cores where there are many."""
+"""Writes pages with the data of their entries; on several cores where there are many."""
 
 from __future__ import annotations
 
@@ -50,22 +50,12 @@ class PageWriter:
             self._text(path.with_suffix(".jsonld"), self._data.json_ld(page.entry, f"{top}data/context.jsonld"))
         return self._dependencies.of(page, page.told(self._tongues[0]))
 
-    def link(self, page: Page, site: Path) -> bool:
-        """Whether all files of the page could be taken over from the former site."""
+    def files(self, page: Page) -> list[str]:
+        """The paths of all files of the page: one for each language, and the data of its entry."""
         paths = [f"{tongue.folder}{page.path}" for tongue in self._tongues]
         if page.entry:
-            paths += [page.path.removesuffix(".html") + suffix for suffix in (".ttl", ".jsonld")]
-        # Texts, not paths: there are tens of thousands of them, and each is used once.
-        old, new = str(site), str(self._target)
-        try:
-            for path in paths:
-                self._folder(f"{new}/{path}".rpartition("/")[0])
-                os.link(f"{old}/{path}", f"{new}/{path}")
-        except OSError:
-            for path in paths:
-                (self._target / path).unlink(missing_ok=True)
-            return False
-        return True
+            paths += [page.path.removesuffix(".html") + ending for ending in (".ttl", ".jsonld")]
+        return paths
 
     def _text(self, path: Path, text: str) -> None:
         self._folder(str(path.parent))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -11,10 +11,11 @@ from margent.publishing.dependencies import Dependencies
 from margent.publishing.entry_data import EntryData
 from margent.publishing.entry_pages import EntryPages
 from margent.publishing.handlist import PDF, handlist, pdf_maker
+from margent.publishing.into_place import Built
 from margent.publishing.list_pages import ListPages
 from margent.publishing.maker_pages import MakerPages
 from margent.publishing.material import Material, Page
-from margent.publishing.messages import languages
+from margent.publishing.messages import Language
 from margent.publishing.page_writer import Keys, PageWriter, write_pages
 from margent.publishing.scripts import write_scripts
 from margent.publishing.sitemap import write_sitemap
@@ -27,9 +28,8 @@ ASSETS = ("styles", "fonts", "images")
 
 @dataclass(frozen=True)
 class Former:
-    """The site of the last run, the keys of its pages, and the keys that changed since."""
+    """The keys of the pages of the last run, and the keys that changed since."""
 
-    site: Path
     pages: Mapping[str, list[str]] = field(default_factory=dict)
     touched: frozenset[str] = frozenset()
 
@@ -53,44 +53,48 @@ def write_site(
     texts: Mapping[Iri, str],
     data: EntryData,
     source: Path,
-    target: Path,
+    built: Built,
+    languages: Iterable[Language],
     former: Former | None = None,
     progress: Callable[[str], None] = lambda _: None,
 ) -> Written:
-    """What was written below `target` from the templates, catalogues and assets of `source`.
+    """What was written of the site from the templates, catalogues and assets of `source`.
 
     `texts` are those of all entries, `data` writes their data. Pages of the former site that would be the
-    same are linked instead of written.
+    same stand as they are.
     """
+    target = built.new
     _copy_assets(material, source, target)
-    complete, lacking = languages(source)
-    for tag, missing in lacking.items():
-        progress(f"{tag}: not published, {len(missing)} messages are not answered")
-    tongues = [Tongue(language) for language in complete]
+    tongues = [Tongue(language) for language in languages]
     pages = list(all_pages(material))
-    standing = {page.path for page in pages if former and former.stands(page)}
-    standing -= {page.path for page in material.more}
-    wanted = [page for page in pages if page.path not in standing]
+    more = {page.path for page in material.more}
     writer = PageWriter(Templates(source, material, tongues), tongues, data, Dependencies(texts), target)
     keys: Keys = {}
+    wanted: list[Page] = []
     for page in pages:
-        if former and page.path in standing:
-            if writer.link(page, former.site):
-                keys[page.path] = former.pages[page.path]
-            else:  # the former site lacks a file of it
-                wanted.append(page)
+        if former and page.path not in more and former.stands(page) and built.stands(*writer.files(page)):
+            keys[page.path] = former.pages[page.path]
+        else:
+            wanted.append(page)
     data.prepare([page.entry for page in wanted if page.entry])
     keys |= write_pages(writer, wanted, lambda count: progress(f"{count} pages"))
     if material.address:
         paths = [tongue.folder + page.path for tongue in tongues for page in pages]
         write_sitemap(paths, material.address, target)
-    make_pdf = pdf_maker()
-    if make_pdf:
-        progress(PDF)
-        for tongue in tongues:
-            folder = target / tongue.folder
-            make_pdf(folder / "handlist.html", folder / PDF)
+    _write_pdf(tongues, built, progress)
     return Written(keys, len(pages) * len(tongues), len(wanted) * len(tongues))
+
+
+def _write_pdf(tongues: Iterable[Tongue], built: Built, progress: Callable[[str], None]) -> None:
+    """Nothing comes back: the handlist is there as PDF too, where a library can make it."""
+    make_pdf = pdf_maker()
+    if not make_pdf:
+        return
+    for tongue in tongues:
+        page, pdf = f"{tongue.folder}handlist.html", f"{tongue.folder}{PDF}"
+        if page not in built.standing or not built.stands(pdf):
+            progress(pdf)
+            make_pdf(built.where(page), built.new / pdf)
 
 
 def _copy_assets(material: Material, source: Path, target: Path) -> None:

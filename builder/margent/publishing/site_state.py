@@ -16,10 +16,14 @@ from pathlib import Path
 from typing import Any
 
 from margent.publishing.dumps import Dump, File
+from margent.publishing.handlist import pdf_maker
+from margent.publishing.into_place import MARKER
 from margent.vocabulary.model import Publication
 
 SOURCES = ("templates", "guide", "messages")
 """Folders of the site's source on which the pages depend; all others are copied at every run."""
+PDF_SOURCES = ("styles", "fonts")
+"""Those on which the handlist as PDF depends besides."""
 
 KEPT = 8
 """Published folders for which something is kept, those published to last."""
@@ -37,6 +41,10 @@ class State:
     """Files below data/ that follow from the general vocabulary alone, beside its dump."""
     others: list[dict[str, Any]] = field(default_factory=list)
     """Those of them that the data page lists."""
+    languages: dict[str, str] = field(default_factory=dict)
+    """The compiled catalogue of each language that is published."""
+    look_up: str = ""
+    """The digest of what is kept of the look-up."""
 
     def dump(self, number: int, publication: Publication) -> Dump:
         """A body of data as it was written then."""
@@ -44,12 +52,16 @@ class State:
         return Dump(publication, "", tuple(File(**file) for file in files), triples)
 
 
+KEPT_AS_THEY_ARE = ("reader", "others", "languages", "look_up")
+
+
 def key_of(vocab: Path, authorities: Sequence[Path], source: Path, settings: str) -> str:
     """A digest of all on which every page depends: the program, the templates, the ontology, who publishes."""
     package = Path(__file__).resolve().parent.parent
+    names = (*SOURCES, *PDF_SOURCES) if pdf_maker() else SOURCES
     files = [
         *package.rglob("*.py"),
-        *(path for name in SOURCES for path in (source / name).rglob("*") if path.is_file()),
+        *(path for name in names for path in (source / name).rglob("*") if path.is_file()),
         *vocab.glob("ns*.ttl"),
         *(folder / "publication.ttl" for folder in (vocab, *authorities)),
     ]
@@ -60,12 +72,12 @@ def key_of(vocab: Path, authorities: Sequence[Path], source: Path, settings: str
 
 
 def stamp_of(target: Path) -> list[int]:
-    """What tells the published folder from any other that may have been put in its place."""
+    """What tells the published folder, as a run left it, from any other, and from itself after a run that was cut short."""
     try:
-        about = target.stat()
+        about, marker = target.stat(), (target / MARKER).stat()
     except OSError:
         return []
-    return [about.st_dev, about.st_ino]
+    return [about.st_dev, about.st_ino, marker.st_ino, marker.st_mtime_ns]
 
 
 def former(path: Path, key: str, target: Path) -> State | None:
@@ -75,7 +87,8 @@ def former(path: Path, key: str, target: Path) -> State | None:
         names: list[str] = found["names"]
         pages = {page: [names[number] for number in numbers] for page, numbers in found["pages"].items()}
         bodies = [(digest, files, triples) for digest, files, triples in found["bodies"]]
-        state = State(found["key"], found["stamp"], pages, bodies, found["reader"], found["others"])
+        rest = [found[name] for name in KEPT_AS_THEY_ARE]
+        state = State(found["key"], found["stamp"], pages, bodies, *rest)
     except (OSError, ValueError, KeyError, TypeError, IndexError, AttributeError):
         return None
     return state if state.key == key and state.stamp and state.stamp == stamp_of(target) else None
@@ -93,9 +106,8 @@ def keep(path: Path, state: State) -> None:
         "names": list(numbers),
         "pages": pages,
         "bodies": state.bodies,
-        "reader": state.reader,
-        "others": state.others,
     }
+    whole |= {name: getattr(state, name) for name in KEPT_AS_THEY_ARE}
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_suffix(".new")
     beside.write_text(json.dumps(whole, ensure_ascii=False, separators=(",", ":")), encoding="utf-8")

@@ -12,6 +12,7 @@ from pathlib import Path
 from pyoxigraph import RdfFormat, Triple, parse
 
 from margent.faults import Fault, Faults
+from margent.vocabulary.parser_words import in_plain_words
 
 # The largest file of a vocabulary has 500 entries and stays under 2 MB; ten times that is somebody's dump, not a file to edit.
 MOST_BYTES = 20 * 1000 * 1000
@@ -98,7 +99,9 @@ def parsed(path: Path, text: str) -> TurtleFile:
     try:
         triples = [quad.triple for quad in parser]
     except SyntaxError as wrong:
-        raise TurtleFault(path, wrong.lineno or 1, wrong.offset or 1, _in_plain_words(wrong.msg)) from None
+        line, column = wrong.lineno or 1, wrong.offset or 1
+        at, said = in_plain_words(wrong.msg, text, line, column)
+        raise TurtleFault(path, at, column if at == line else 1, said) from None
     return TurtleFile(path, text, parser.base_iri, dict(parser.prefixes), triples)
 
 
@@ -139,9 +142,3 @@ def _refuse_outside(path: Path, folder: Path) -> None:
     """Nothing comes back; raises Fault when the path is a link, or lies behind one, that leads out of the folder."""
     if not path.resolve().is_relative_to(folder.resolve()):
         raise Fault(f"{path}: leads out of {folder}; put the file itself there, not a link to it")
-
-
-def _in_plain_words(message: str) -> str:
-    """The parser's message without the position, which is told in front of it, and with what to look at."""
-    _, _, said = message.partition(": ")
-    return f"not Turtle: {said or message}; mend this line or the end of the one before it"
