@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
-from margent.lettering.lexicon import Item
-from margent.lettering.tokens import CAPITALS, INITIAL, LETTERS, NUMBER, Token
+from margent.lettering.lexicon import RAISED, Item
+from margent.lettering.tokens import CAPITALS, INITIAL, LETTERS, LOWERCASE, NUMBER, Token
 
 DIGITS = "0123456789"
 SUBTRACTED = ((1, 5), (1, 10), (10, 50), (10, 100), (100, 500), (100, 1000))
@@ -120,7 +120,7 @@ class Dates:
         return None
 
     def _date(self, tokens: Sequence[Token], start: int) -> Item | None:
-        if not self._may_begin(tokens[start]):
+        if not self._may_begin(tokens[start]) or _raised(tokens[start]):
             return None
         year = month = day = None
         at = start
@@ -146,6 +146,8 @@ class Dates:
                 end = at + 1
             elif word in self._ordinals and at > start:
                 end = max(end, at)
+            elif at > start and _raised(token):
+                pass  # Jan.y: the raised ending of a month
             elif word not in self._fillers:
                 break
             at += 1
@@ -160,3 +162,8 @@ class Dates:
         if month is not None:
             edtf += f"-{month:02d}" + (f"-{day:02d}" if day is not None else "")
         return Item(start, end, "date", weight, edtf)
+
+
+def _raised(token: Token) -> bool:
+    """Whether a token is a raised ending."""
+    return token.gap == "k" and token.shape == LOWERCASE and len(token.full) <= RAISED

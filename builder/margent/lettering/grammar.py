@@ -8,7 +8,7 @@ from heapq import heapify, heappop, heappush, heappushpop, heapreplace
 from typing import Any
 
 from margent.lettering.lexicon import Item, Lexicon
-from margent.lettering.tokens import CAPITALISED, INITIAL, NUMBER, Token
+from margent.lettering.tokens import CAPITALISED, INITIAL, LOWERCASE, NUMBER, Token
 
 START = "outside"
 UNBOUNDED = 1_000_000_000
@@ -137,7 +137,7 @@ class Grammar:
             behind = index in forenamed and shape == CAPITALISED and token.gap in "sa."
             for item in row:
                 known = single if item.end == after else [each.label for each in telling if each.end == item.end]
-                self._weigh_down(item, known, behind)
+                self._weigh_down(item, known, behind and item.end == after)
             for label, weight, against in self._shapes.get(shape, ()):
                 malus = 0
                 for also in single:
@@ -278,14 +278,18 @@ def _set_apart(item: Item, shape: str) -> bool:
 
 
 def _forenamed(tokens: Sequence[Token], found: Sequence[Sequence[Item]]) -> set[int]:
-    """The tokens that stand behind a forename; behind "St. Martins" stands a lane."""
-    return {
+    """The tokens that stand behind a forename, or behind the particles that follow it; behind "St. Martins" stands a lane."""
+    behind = {
         item.end
         for row in found
         for item in row
-        if item.label == "given" and not item.respelt
-        if tokens[item.start].shape == CAPITALISED and tokens[item.start].gap != "a"
+        if item.label == "given" and not item.respelt and tokens[item.start].shape == CAPITALISED
+        if tokens[item.start].gap != "a" or tokens[item.start - 1].shape != CAPITALISED
     }
+    for index in range(len(tokens)):
+        if index in behind and tokens[index].shape == LOWERCASE and tokens[index].gap in "sa.":
+            behind.update([item.end for item in found[index] if item.label == "particle" and not item.respelt])
+    return behind
 
 
 def _surname(tokens: Sequence[Token], index: int, forenamed: bool, single: Sequence[str]) -> bool:

@@ -1,8 +1,8 @@
 // Answers to margent/lettering/dates.py: dates on prints, as EDTF.
 
-import { Item } from "./lexicon.js";
+import { Item, RAISED } from "./lexicon.js";
 import { length, mapOf, points } from "./order.js";
-import { CAPITALS, INITIAL, LETTERS, NUMBER } from "./tokens.js";
+import { CAPITALS, INITIAL, LETTERS, LOWERCASE, NUMBER } from "./tokens.js";
 
 const DIGITS = "0123456789";
 
@@ -130,7 +130,7 @@ export class Dates {
   }
 
   #date(tokens, start) {
-    if (!this.#mayBegin(tokens[start])) return null;
+    if (!this.#mayBegin(tokens[start]) || raised(tokens[start])) return null;
     let year = null;
     let month = null;
     let day = null;
@@ -158,7 +158,9 @@ export class Dates {
         day = value;
         end = at + 1;
       } else if (this.#ordinals.has(word) && at > start) end = Math.max(end, at);
-      else if (!this.#fillers.has(word)) break;
+      else if (at > start && raised(token)) {
+        // Jan.y: the raised ending of a month
+      } else if (!this.#fillers.has(word)) break;
       at += 1;
     }
     if (year === null && (month === null || day === null)) return null;
@@ -176,4 +178,9 @@ export class Dates {
 
 function numeric(chars) {
   return chars.every((char) => DIGITS.includes(char));
+}
+
+/** Whether a token is a raised ending. */
+function raised({ gap, shape, full }) {
+  return gap === "k" && shape === LOWERCASE && length(full) <= RAISED;
 }

@@ -2,7 +2,7 @@
 
 import { Item } from "./lexicon.js";
 import { mapOf } from "./order.js";
-import { CAPITALISED, INITIAL, NUMBER } from "./tokens.js";
+import { CAPITALISED, INITIAL, LOWERCASE, NUMBER } from "./tokens.js";
 
 const START = "outside";
 
@@ -107,7 +107,7 @@ export class Grammar {
       if (dated.has(index)) single.push("dated");
       if (placed.has(index)) single.push("placed");
       const behind = behindForename.has(index) && shape === CAPITALISED && "sa.".includes(gap);
-      for (const item of row) this.#weighDown(item, known.get(item.end), behind);
+      for (const item of row) this.#weighDown(item, known.get(item.end), behind && item.end === index + 1);
       for (const [label, weight, unless] of this.#shapes.get(shape) ?? []) {
         let malus = 0;
         for (const also of single) malus = Math.min(malus, this.#lookup.get(unless + also) ?? 0);
@@ -220,13 +220,17 @@ function setApart(item, shape) {
   return doubtful && item.respelt.length > 0 && shape === CAPITALISED;
 }
 
-/** The tokens that stand behind a forename; behind "St. Martins" stands a lane. */
+/** The tokens that stand behind a forename, or behind the particles that follow it; behind "St. Martins" stands a lane. */
 function forenamed(tokens, found) {
   const behind = new Set();
   for (const { label, end, start, respelt } of found.flat()) {
-    if (label !== "given" || respelt.length) continue;
-    if (tokens[start].shape === CAPITALISED && tokens[start].gap !== "a") behind.add(end);
+    if (label !== "given" || respelt.length || tokens[start].shape !== CAPITALISED) continue;
+    if (tokens[start].gap !== "a" || tokens[start - 1].shape !== CAPITALISED) behind.add(end);
   }
+  tokens.forEach(({ shape, gap }, index) => {
+    if (!behind.has(index) || shape !== LOWERCASE || !"sa.".includes(gap)) return;
+    for (const { label, end, respelt } of found[index]) if (label === "particle" && !respelt.length) behind.add(end);
+  });
   return behind;
 }
 

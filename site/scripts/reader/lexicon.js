@@ -31,7 +31,7 @@ const CAREFUL = new Set(["front", "given", "place", "honorific", "firm", "post",
 const JOINED_LENGTH = 24;
 
 /** Letters of a raised ending at most. */
-const RAISED = 2;
+export const RAISED = 2;
 
 /** A stretch of tokens [start, end) and one thing it may be. */
 export class Item {
