@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.houses import Houses
@@ -14,11 +14,8 @@ from margent.lettering.participles import Participles
 from margent.lettering.parties import Parties
 from margent.lettering.senses import HONOURS, NO_ROLES, Choice, Refs, Sense, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
+from margent.lettering.transcription import Lettering
 from margent.lettering.weights import shares
-
-if TYPE_CHECKING:
-    from margent.lettering.reader import Lettering
-
 
 PARTIES = frozenset(("dedicatee", "dedicator"))
 """The roles of a dedication."""

@@ -24,6 +24,19 @@ class Line:
     hand: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """The text of one impression and what its record says of it; all but the lines may be unknown."""
+
+    lines: tuple[Line, ...]
+    id: str | None = None
+    date: str | None = None
+    years: tuple[int, int] | None = None
+    place: str | None = None
+    technique: str | None = None
+    complete: str = "unknown"
+
+
 @dataclass(slots=True)
 class Characterwise:
     """The characters of a line that are read, each with its index in the text and whether it is supplied."""
