@@ -37,13 +37,15 @@ class Lettering:
     complete: str = "unknown"
 
 
-@dataclass(slots=True)
 class Characterwise:
     """The characters of a line that are read, each with its index in the text and whether it is supplied."""
 
-    chars: str
-    at: Sequence[int]
-    supplied: Sequence[bool]
+    __slots__ = ("at", "chars", "supplied")
+
+    def __init__(self, chars: str, at: Sequence[int], supplied: Sequence[bool]) -> None:
+        self.chars = chars
+        self.at = at
+        self.supplied = supplied
 
 
 def _note(inside: str, notes: Sequence[str]) -> bool:
