@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from margent.exchange.letterings import lettering_from
 from margent.faults import Fault
-from margent.lettering.reader import Lettering, lettering_of
+from margent.lettering.reader import lettering_of
 from margent.lettering.reading import FORMAT
-from margent.lettering.transcription import LONGEST, Line
+from margent.lettering.transcription import LONGEST, Lettering, Line
 
 
 def said(reader, *lines, **about):

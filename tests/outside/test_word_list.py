@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from margent.lettering.reader import Lettering, Reader, lettering_of
-from margent.lettering.transcription import Line
+from margent.lettering.reader import Reader, lettering_of
+from margent.lettering.transcription import Lettering, Line
 from margent.lettering.words import Words
 
 ROWS = [

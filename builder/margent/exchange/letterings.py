@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from margent.faults import Fault
-from margent.lettering.reader import Lettering
-from margent.lettering.transcription import Line
+from margent.lettering.transcription import Lettering, Line
 from margent.vocabulary.edtf import years
 
 COMPLETE = ("yes", "trimmed", "part", "unknown")

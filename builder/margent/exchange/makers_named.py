@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from margent.lettering.reader import Lettering
+from margent.lettering.transcription import Lettering
 from margent.names.authority import Answer, Authority
 from margent.names.evidence import Years
 from margent.names.index_cache import fingerprint

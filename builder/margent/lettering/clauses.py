@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
@@ -19,53 +18,67 @@ NAME_WORDS = frozenset(("given", "cap", "caps", "place"))
 """Labels of the words that a name is made of, initials, titles and particles aside."""
 
 
-@dataclass(slots=True)
 class Name:
     """A name as the path found it: tokens [start, end) and the labels its parts were read under."""
 
-    start: int
-    end: int
-    labels: list[str]
-    sameman: bool = False
+    __slots__ = ("end", "labels", "sameman", "start")
+
+    def __init__(self, start: int, end: int, labels: list[str], sameman: bool = False) -> None:
+        self.start = start
+        self.end = end
+        self.labels = labels
+        self.sameman = sameman
 
     def has(self, *labels: str) -> bool:
         """Whether any part of the name was read under one of the labels."""
         return any(label in self.labels for label in labels)
 
 
-@dataclass(slots=True)
 class TermSeen:
     """A term where it stands: its tokens, the terms it may be, and on which side of the name it was taken to stand."""
 
-    start: int
-    end: int
-    refs: tuple[tuple[str, int], ...]
-    """The terms that have this form, best first, and how far each stands behind the best."""
-    side: str
-    respelt: tuple[str, ...]
-    agent: bool = False
-    """Whether a word such as by, par or von joins it to the name."""
+    __slots__ = ("agent", "end", "refs", "respelt", "side", "start")
+
+    def __init__(
+        self,
+        start: int,
+        end: int,
+        refs: tuple[tuple[str, int], ...],
+        side: str,
+        respelt: tuple[str, ...],
+        agent: bool = False,
+    ) -> None:
+        self.start = start
+        self.end = end
+        self.refs = refs  # The terms that have this form, best first, and how far each stands behind the best.
+        self.side = side
+        self.respelt = respelt
+        self.agent = agent  # Whether a word such as by, par or von joins it to the name.
 
 
-@dataclass(slots=True)
 class Clause:
     """Names joined to one another and the terms said of them all; dates, places and addresses that stand with them."""
 
-    names: list[Name] = field(default_factory=list)
-    joints: list[tuple[int, int]] = field(default_factory=list)
-    terms: list[TermSeen] = field(default_factory=list)
-    others: list[Item] = field(default_factory=list)
-    alone: bool = False
+    __slots__ = ("alone", "joints", "names", "others", "terms")
+
+    def __init__(self) -> None:
+        self.names: list[Name] = []
+        self.joints: list[tuple[int, int]] = []
+        self.terms: list[TermSeen] = []
+        self.others: list[Item] = []
+        self.alone = False
 
 
-@dataclass(slots=True)
 class Clauses:
     """All clauses of one path, the stretches that belong to none, and the terms that found no name."""
 
-    clauses: list[Clause]
-    unread: list[Item]
-    loose: list[Item]
-    nameless: list[TermSeen]
+    __slots__ = ("clauses", "loose", "nameless", "unread")
+
+    def __init__(self, clauses: list[Clause], unread: list[Item], loose: list[Item], nameless: list[TermSeen]) -> None:
+        self.clauses = clauses
+        self.unread = unread
+        self.loose = loose
+        self.nameless = nameless
 
 
 def _term(item: Item, side: str) -> TermSeen:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heapify, heappop, heappush, heappushpop, heapreplace
 from typing import Any
 
@@ -23,38 +22,41 @@ FAINT = -1500
 """What weighs less tells nothing against one capital being an initial."""
 
 
-@dataclass(slots=True, eq=False)
 class State:
     """A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs."""
 
-    name: str
-    context: str
-    """What a name there is to the term: before, after or alone; empty outside a name."""
-    final: int | None
-    """What it weighs to end a lettering here; None where none may end."""
-    over: dict[str, dict[str, list[Arc]]]
+    __slots__ = ("context", "final", "name", "over")
+
+    def __init__(self, name: str, context: str, final: int | None, over: dict[str, dict[str, list[Arc]]]) -> None:
+        self.name = name
+        self.context = context  # What a name there is to the term: before, after or alone; empty outside a name.
+        self.final = final  # What it weighs to end a lettering here; None where none may end.
+        self.over = over
 
 
-@dataclass(slots=True, eq=False)
 class Arc:
     """An arc over one gap."""
 
-    source: State
-    target: State
-    gain: int
-    bond: str
-    placed: bool
-    """Whether the place on the sheet counts for it."""
+    __slots__ = ("bond", "gain", "placed", "source", "target")
+
+    def __init__(self, source: State, target: State, gain: int, bond: str, placed: bool) -> None:
+        self.source = source
+        self.target = target
+        self.gain = gain
+        self.bond = bond
+        self.placed = placed  # Whether the place on the sheet counts for it.
 
 
-@dataclass(slots=True, eq=False)
 class Node:
     """A state to which paths come at some token, with the best score up to there and the edges by which they come."""
 
-    at: int
-    state: State
-    score: int
-    edges: list[Edge]
+    __slots__ = ("at", "edges", "score", "state")
+
+    def __init__(self, at: int, state: State, score: int, edges: list[Edge]) -> None:
+        self.at = at
+        self.state = state
+        self.score = score
+        self.edges = edges
 
 
 Edge = tuple[int, Node, Arc, Item]
@@ -63,12 +65,14 @@ Chain = tuple[Edge, Any] | None
 """The edges of a path from some token to the end: the first, and the chain of the rest."""
 
 
-@dataclass(slots=True)
 class Path:
     """One segmentation of a whole lettering, with its score in thousandths of a nat; never changed once made."""
 
-    score: int
-    edges: list[Edge]
+    __slots__ = ("edges", "score")
+
+    def __init__(self, score: int, edges: list[Edge]) -> None:
+        self.score = score
+        self.edges = edges
 
 
 class Grammar:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.houses import Houses
@@ -14,11 +13,8 @@ from margent.lettering.participles import Participles
 from margent.lettering.parties import Parties
 from margent.lettering.senses import HONOURS, NO_ROLES, Choice, Refs, Sense, Senses, Surroundings, choose, holds
 from margent.lettering.tokens import Token
+from margent.lettering.transcription import Lettering
 from margent.lettering.weights import shares
-
-if TYPE_CHECKING:
-    from margent.lettering.reader import Lettering
-
 
 PARTIES = frozenset(("dedicatee", "dedicator"))
 """The roles of a dedication."""
@@ -26,32 +22,35 @@ MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
 
-@dataclass(slots=True, eq=False)
 class Draft:
     """A statement in the making: a name in its clause, with the senses chosen for its terms."""
 
-    name: Name
-    clause: Clause
-    start: int
-    end: int
-    chosen: list[tuple[TermSeen, list[Choice]]]
-    roles: list[str]
-    implied: list[str]
-    instead: list[tuple[tuple[str, ...], int]]
-    of: str | None = None
-    rule: Mapping[str, Any] | None = None
-    share: int = 1000
+    __slots__ = ("chosen", "clause", "end", "implied", "instead", "name", "of", "roles", "rule", "share", "start")
+
+    def __init__(self, name: Name, clause: Clause, start: int, end: int) -> None:
+        self.name = name
+        self.clause = clause
+        self.start = start
+        self.end = end
+        self.chosen: list[tuple[TermSeen, list[Choice]]] = []
+        self.roles: list[str] = []
+        self.implied: list[str] = []
+        self.of: str | None = None
+        self.rule: Mapping[str, Any] | None = None
+        self.share = 1000
+        self.instead: list[tuple[tuple[str, ...], int]] = []
 
 
-@dataclass(slots=True, eq=False)
 class Sheet:
     """What is the same for all segmentations of a lettering."""
 
-    tokens: Sequence[Token]
-    lettering: Lettering
-    techniques: frozenset[str]
-    """Those that its record tells."""
-    on_map: bool
+    __slots__ = ("lettering", "on_map", "techniques", "tokens")
+
+    def __init__(self, tokens: Sequence[Token], lettering: Lettering, techniques: frozenset[str], on_map: bool) -> None:
+        self.tokens = tokens
+        self.lettering = lettering
+        self.techniques = techniques  # Those that its record tells.
+        self.on_map = on_map
 
 
 class Judge:
@@ -122,7 +121,7 @@ class Judge:
             said = frozenset(usual)
             for name in clause.names:
                 start, end = edges(name, tokens)
-                drafts.append(Draft(name, clause, start, end, [], [], [], []))
+                drafts.append(Draft(name, clause, start, end))
                 first.append(said)
                 for role in said:
                     said_by[role] = said_by.get(role, 0) + 1

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from margent.lettering.forms import Row
@@ -32,7 +31,6 @@ JOINED_LENGTH = 24
 """Letters of a word joined from pieces at most."""
 
 
-@dataclass(slots=True)
 class Item:
     """A stretch of tokens [start, end) and one thing it may be.
 
@@ -41,35 +39,53 @@ class Item:
     each stands behind, `respelt` the spelling rules or the guess that led there.
     """
 
-    start: int
-    end: int
-    label: str
-    weight: int
-    ref: str
-    others: tuple[tuple[str, int], ...] = ()
-    respelt: tuple[str, ...] = ()
+    __slots__ = ("end", "label", "others", "ref", "respelt", "start", "weight")
+
+    def __init__(
+        self,
+        start: int,
+        end: int,
+        label: str,
+        weight: int,
+        ref: str,
+        others: tuple[tuple[str, int], ...] = (),
+        respelt: tuple[str, ...] = (),
+    ) -> None:
+        self.start = start
+        self.end = end
+        self.label = label
+        self.weight = weight
+        self.ref = ref
+        self.others = others
+        self.respelt = respelt
 
 
-@dataclass(slots=True)
 class Meaning:
     """What a form may be under one label; never changed once made."""
 
-    label: str
-    refs: list[tuple[str, int]]
-    """The terms, best first, and how far each stands behind the best."""
-    others: tuple[tuple[str, int], ...]
-    """All of them but the best."""
-    top: int
-    """The weight of the best."""
-    languages: tuple[str, ...]
-    """The language of each term; empty for what is no word of a language."""
-    told: tuple[str, ...]
-    """The languages for which it speaks, each once."""
-    hows: tuple[str, ...]
-    """How the form was made, each way once."""
-    careful: bool
-    """Whether it depends on where it stands, however long it is."""
-    rows: Sequence[Row]
+    __slots__ = ("careful", "hows", "label", "languages", "others", "refs", "rows", "told", "top")
+
+    def __init__(
+        self,
+        label: str,
+        refs: list[tuple[str, int]],
+        others: tuple[tuple[str, int], ...],
+        top: int,
+        languages: tuple[str, ...],
+        told: tuple[str, ...],
+        hows: tuple[str, ...],
+        careful: bool,
+        rows: Sequence[Row],
+    ) -> None:
+        self.label = label
+        self.refs = refs  # The terms, best first, and how far each stands behind the best.
+        self.others = others  # All of them but the best.
+        self.top = top  # The weight of the best.
+        self.languages = languages  # The language of each term; empty for what is no word of a language.
+        self.told = told  # The languages for which it speaks, each once.
+        self.hows = hows  # How the form was made, each way once.
+        self.careful = careful  # Whether it depends on where it stands, however long it is.
+        self.rows = rows
 
 
 Entry = tuple[int, Meaning, int, tuple[str, ...]]

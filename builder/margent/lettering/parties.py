@@ -73,4 +73,7 @@ class Parties:
         honours = terms[-1]
         at = self._announcement(honours, tokens)
         start = honours.start if at is None else at + 1
-        return Clause(names=[Name(start, honours.end, ["honorific"])], terms=list(terms))
+        party = Clause()
+        party.names.append(Name(start, honours.end, ["honorific"]))
+        party.terms.extend(terms)
+        return party

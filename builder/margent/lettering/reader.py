@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from margent.faults import Fault
@@ -19,24 +19,11 @@ from margent.lettering.reading import Reading
 from margent.lettering.spelling import Spelling
 from margent.lettering.statements import Writer
 from margent.lettering.tokens import Token, tokenise
-from margent.lettering.transcription import LONGEST, Line
+from margent.lettering.transcription import LONGEST, Lettering, Line
 from margent.lettering.weights import shares
 
 COMPILED_FORMAT = 1
 """Version of the compiled reader that this interpreter understands."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lettering:
-    """The text of one impression and what its record says of it; all but the lines may be unknown."""
-
-    lines: tuple[Line, ...]
-    id: str | None = None
-    date: str | None = None
-    years: tuple[int, int] | None = None
-    place: str | None = None
-    technique: str | None = None
-    complete: str = "unknown"
 
 
 class Reader:

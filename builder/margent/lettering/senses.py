@@ -3,54 +3,95 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 NO_ROLES: frozenset[str] = frozenset()
 
 
-@dataclass(slots=True)
 class Surroundings:
     """What the conditions of a sense may ask about one name and its lettering."""
 
-    side: str
-    """front: the term stands before the name; back: behind it."""
-    firm: bool
-    place_near: bool
-    sheet_place: str | None
-    pencil: bool
-    on_map: bool
-    same_roles: frozenset[str]
-    """Roles that other terms give to the same name."""
-    other_roles: set[str]
-    """Roles of the other names."""
-    alone: bool
-    techniques: frozenset[str]
-    years: tuple[int, int] | None
-    monogram: bool = False
+    __slots__ = (
+        "alone",
+        "firm",
+        "monogram",
+        "on_map",
+        "other_roles",
+        "pencil",
+        "place_near",
+        "same_roles",
+        "sheet_place",
+        "side",
+        "techniques",
+        "years",
+    )
+
+    def __init__(
+        self,
+        side: str,
+        firm: bool,
+        place_near: bool,
+        sheet_place: str | None,
+        pencil: bool,
+        on_map: bool,
+        same_roles: frozenset[str],
+        other_roles: set[str],
+        alone: bool,
+        techniques: frozenset[str],
+        years: tuple[int, int] | None,
+        monogram: bool = False,
+    ) -> None:
+        self.side = side  # front: the term stands before the name; back: behind it.
+        self.firm = firm
+        self.place_near = place_near
+        self.sheet_place = sheet_place
+        self.pencil = pencil
+        self.on_map = on_map
+        self.same_roles = same_roles  # Roles that other terms give to the same name.
+        self.other_roles = other_roles  # Roles of the other names.
+        self.alone = alone
+        self.techniques = techniques
+        self.years = years
+        self.monogram = monogram
 
 
-@dataclass(slots=True, eq=False)
 class Sense:
     """One thing that a term may say; never changed once made."""
 
-    term: str
-    weight: int
-    roles: list[str]
-    of: str | None
-    implies: list[str]
-    reason: str
-    when: list[tuple[str, Sequence[Any]]]
-    of_matrix: bool
-    """Whether it says only work on the matrix."""
+    __slots__ = ("implies", "of", "of_matrix", "reason", "roles", "term", "weight", "when")
+
+    def __init__(
+        self,
+        term: str,
+        weight: int,
+        roles: list[str],
+        of: str | None,
+        implies: list[str],
+        reason: str,
+        when: list[tuple[str, Sequence[Any]]],
+        of_matrix: bool,
+    ) -> None:
+        self.term = term
+        self.weight = weight
+        self.roles = roles
+        self.of = of
+        self.implies = implies
+        self.reason = reason
+        self.when = when
+        self.of_matrix = of_matrix  # Whether it says only work on the matrix.
 
 
-@dataclass(slots=True, eq=False)
 class Choice:
     """A sense and its standing among the senses of its term, best first; weights in thousandths of a nat."""
 
-    sense: Sense
-    weight: int
+    __slots__ = (
+        "sense",
+        "weight",
+    )
+
+    def __init__(self, sense: Sense, weight: int) -> None:
+        self.sense = sense
+        self.weight = weight
 
 
 def holds(kind: str, values: Sequence[Any], here: Surroundings) -> bool | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from margent.lettering.clauses import Clauses, Name
 from margent.lettering.judging import Draft
@@ -13,10 +13,8 @@ from margent.lettering.lexicon import Item
 from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
 from margent.lettering.spelling import GUESSED
 from margent.lettering.tokens import Token
+from margent.lettering.transcription import Lettering
 from margent.lettering.weights import along
-
-if TYPE_CHECKING:
-    from margent.lettering.reader import Lettering
 
 ABBREVIATED = 3
 """A name's last word of at most so many letters is taken as cut short, and its stop as part of the name."""

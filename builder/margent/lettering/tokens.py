@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from margent.lettering.characters import DIGIT, LOWER, MARK, SIGN, SPACE, UPPER, Characters
 from margent.lettering.transcription import Characterwise, Line, transcribe
@@ -31,7 +30,6 @@ _WORDS = re.compile("[uld][uldm]*")
 _PARTING = re.compile(f"[{APOSTROPHES}{WORD_SIGNS}/]")
 
 
-@dataclass(slots=True)
 class Token:
     """One word, number or sign.
 
@@ -42,15 +40,20 @@ class Token:
     break sign, e one behind a stop, o another sign, n a new line, p a new line elsewhere on the sheet, ^ the very beginning.
     """
 
-    line: int
-    start: int
-    end: int
-    full: str
-    plain: str
-    shape: str
-    gap: str
-    stop: bool
-    supplied: bool
+    __slots__ = ("end", "full", "gap", "line", "plain", "shape", "start", "stop", "supplied")
+
+    def __init__(
+        self, line: int, start: int, end: int, full: str, plain: str, shape: str, gap: str, stop: bool, supplied: bool
+    ) -> None:
+        self.line = line
+        self.start = start
+        self.end = end
+        self.full = full
+        self.plain = plain
+        self.shape = shape
+        self.gap = gap
+        self.stop = stop
+        self.supplied = supplied
 
 
 def _pieces(chars: str, kinds: str, folded: Sequence[str], elisions: frozenset[str]) -> list[tuple[int, int]]:

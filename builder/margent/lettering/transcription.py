@@ -24,13 +24,28 @@ class Line:
     hand: str | None = None
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """The text of one impression and what its record says of it; all but the lines may be unknown."""
+
+    lines: tuple[Line, ...]
+    id: str | None = None
+    date: str | None = None
+    years: tuple[int, int] | None = None
+    place: str | None = None
+    technique: str | None = None
+    complete: str = "unknown"
+
+
 class Characterwise:
     """The characters of a line that are read, each with its index in the text and whether it is supplied."""
 
-    chars: str
-    at: Sequence[int]
-    supplied: Sequence[bool]
+    __slots__ = ("at", "chars", "supplied")
+
+    def __init__(self, chars: str, at: Sequence[int], supplied: Sequence[bool]) -> None:
+        self.chars = chars
+        self.at = at
+        self.supplied = supplied
 
 
 def _note(inside: str, notes: Sequence[str]) -> bool:
