@@ -13,7 +13,8 @@ from margent.lettering.tokens import Token
 NAME_STATES = frozenset(("given", "initials", "incomplete", "surname", "full", "tail"))
 """States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
 
-
+OUTER = frozenset(("outside", "town"))
+"""States outside every clause; behind a town a firm may be named without a term."""
 NAME_WORDS = frozenset(("given", "cap", "caps", "place"))
 """Labels of the words that a name is made of, initials, titles and particles aside."""
 
@@ -102,7 +103,7 @@ class _Builder:
         if target in NAME_STATES:
             self._name(arc, item)
         elif item.label == "back":
-            clause = self.current if self.current is not None and target != "outside" else self.begin()
+            clause = self.current if self.current is not None and target not in OUTER else self.begin()
             clause.terms.append(_term(item, "back"))
         elif item.label in ("front", "dedicatory"):
             joined = source in ("front", "front-list", "thing") and self.current is not None
@@ -116,11 +117,11 @@ class _Builder:
         elif target == "list":
             if self.current is not None:
                 self.current.joints.append((item.start, item.end))
-        elif target == "outside" or self.current is None:
+        elif target in OUTER or self.current is None:
             self.loose.append(item)
         else:
             self.current.others.append(item)
-        if target == "outside":
+        if target in OUTER:
             self.current = None
 
     def _name(self, arc: Arc, item: Item) -> None:

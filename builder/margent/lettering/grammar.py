@@ -16,7 +16,9 @@ SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
 EVERYDAY = frozenset(("grantor", "notice", "street", "subject"))
 """Labels of words that are surnames as well: Price, King, Lane."""
-TRADES = EVERYDAY | {"back", "front", "office"}
+WORDS = EVERYDAY | {"office"}
+"""Labels of words that weigh less behind a forename, as they are its surname there."""
+TRADES = WORDS | {"back", "front"}
 """Labels of trades that are surnames as well: Graveur, Drucker."""
 FAINT = -1500
 """What weighs less tells nothing against one capital being an initial."""
@@ -156,7 +158,7 @@ class Grammar:
     def _weigh_down(self, item: Item, labels: Sequence[str], behind_given: bool) -> None:
         """Weighs an item down where its words are also known under a label that tells against it, or are a surname's."""
         against = self._against.get(item.label)
-        malus = self._lookup["everyday-behind-given"] if behind_given and item.label in EVERYDAY else 0
+        malus = self._lookup["everyday-behind-given"] if behind_given and item.label in WORDS else 0
         for label in labels:
             told = None if against is None else against.get(label)
             if told is None and label != item.label:
@@ -283,12 +285,17 @@ def _set_apart(item: Item, shape: str) -> bool:
 
 def _forenamed(tokens: Sequence[Token], found: Sequence[Sequence[Item]]) -> set[int]:
     """The tokens that stand behind a forename, or behind the particles that follow it; behind "St. Martins" stands a lane."""
-    behind = {
-        item.end
+    given = [
+        item
         for row in found
         for item in row
         if item.label == "given" and not item.respelt and tokens[item.start].shape == CAPITALISED
-        if tokens[item.start].gap != "a" or tokens[item.start - 1].shape != CAPITALISED
+    ]
+    ends = {item.end for item in given}
+    behind = {
+        item.end
+        for item in given
+        if item.start in ends or tokens[item.start].gap != "a" or tokens[item.start - 1].shape != CAPITALISED
     }
     for index in range(len(tokens)):
         if index in behind and tokens[index].shape == LOWERCASE and tokens[index].gap in "sa.":

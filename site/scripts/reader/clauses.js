@@ -1,5 +1,8 @@
 // Answers to margent/lettering/clauses.py: which names and which terms of a path belong together.
 
+/** States outside every clause; behind a town a firm may be named without a term. */
+const OUTER = new Set(["outside", "town"]);
+
 /** States inside a name; the grammar file adds the context: given@before, given@after, given@alone. */
 const NAME_STATES = new Set(["given", "initials", "incomplete", "surname", "full", "tail"]);
 
@@ -49,7 +52,7 @@ class Builder {
     const target = arc.target.name;
     if (NAME_STATES.has(target)) this.#name(arc, item);
     else if (item.label === "back") {
-      const clause = this.current !== null && target !== "outside" ? this.current : this.begin();
+      const clause = this.current !== null && !OUTER.has(target) ? this.current : this.begin();
       clause.terms.push(term(item, "back"));
     } else if (item.label === "front" || item.label === "dedicatory") {
       const joined = ["front", "front-list", "thing"].includes(source) && this.current !== null;
@@ -61,9 +64,9 @@ class Builder {
       this.current.terms.at(-1).agent = true;
     } else if (target === "list") {
       if (this.current !== null) this.current.joints.push([item.start, item.end]);
-    } else if (target === "outside" || this.current === null) this.loose.push(item);
+    } else if (OUTER.has(target) || this.current === null) this.loose.push(item);
     else this.current.others.push(item);
-    if (target === "outside") this.current = null;
+    if (OUTER.has(target)) this.current = null;
   }
 
   #name(arc, item) {

@@ -26,8 +26,11 @@ const SMALL_WORDS = new Set(["agent", "conj", "particle", "prep"]);
 /** Labels of words that are surnames as well: Price, King, Lane. */
 const EVERYDAY = new Set(["grantor", "notice", "street", "subject"]);
 
+/** Labels of words that weigh less behind a forename, as they are its surname there. */
+const WORDS = new Set([...EVERYDAY, "office"]);
+
 /** Labels of trades that are surnames as well: Graveur, Drucker. */
-const TRADES = new Set([...EVERYDAY, "back", "front", "office"]);
+const TRADES = new Set([...WORDS, "back", "front"]);
 
 /** What weighs less tells nothing against one capital being an initial. */
 const FAINT = -1500;
@@ -123,7 +126,7 @@ export class Grammar {
 
   /** Weighs an item down where its words are also known under a label that tells against it, or are a surname's. */
   #weighDown(item, labels, behindGiven) {
-    let malus = behindGiven && EVERYDAY.has(item.label) ? this.#lookup.get("everyday-behind-given") : 0;
+    let malus = behindGiven && WORDS.has(item.label) ? this.#lookup.get("everyday-behind-given") : 0;
     for (const label of labels) {
       const any = item.label !== label ? (this.#lookup.get(`any-${label}`) ?? 0) : 0;
       malus = Math.min(malus, this.#lookup.get(`${item.label}-${label}`) ?? any);
@@ -223,9 +226,12 @@ function setApart(item, shape) {
 /** The tokens that stand behind a forename, or behind the particles that follow it; behind "St. Martins" stands a lane. */
 function forenamed(tokens, found) {
   const behind = new Set();
-  for (const { label, end, start, respelt } of found.flat()) {
-    if (label !== "given" || respelt.length || tokens[start].shape !== CAPITALISED) continue;
-    if (tokens[start].gap !== "a" || tokens[start - 1].shape !== CAPITALISED) behind.add(end);
+  const given = found
+    .flat()
+    .filter(({ label, start, respelt }) => label === "given" && !respelt.length && tokens[start].shape === CAPITALISED);
+  const ends = new Set(given.map(({ end }) => end));
+  for (const { start, end } of given) {
+    if (ends.has(start) || tokens[start].gap !== "a" || tokens[start - 1].shape !== CAPITALISED) behind.add(end);
   }
   tokens.forEach(({ shape, gap }, index) => {
     if (!behind.has(index) || shape !== LOWERCASE || !"sa.".includes(gap)) return;
