@@ -171,3 +171,16 @@ def test_no_barrier_is_found_at_work(page, site, axe):
     page.type("av")
     page.until("document.querySelectorAll('.marks-found .mark').length > 0")
     assert barriers(page) == []
+
+
+def test_the_handlist_is_printed_with_the_language_at_the_head_of_each_page(browser, served):
+    """Page-margin boxes of named pages (CSS Paged Media 3), as this browser has them."""
+    with browser.page() as page:
+        page.open(f"{served.address}/handlist.html")
+        page.send("Emulation.setEmulatedMedia", media="print")
+        assert page.ask("getComputedStyle(document.querySelector('.list:has(#list-la)')).page") == "words-la"
+        heads = page.ask(
+            "[...document.styleSheets].flatMap((each) => [...each.cssRules]).filter((rule) => rule.selectorText === 'words-la')"
+            ".flatMap((rule) => [...rule.cssRules]).map((box) => `${box.name} ${box.style.content}`)"
+        )
+        assert heads == ['top-center "Latin"']

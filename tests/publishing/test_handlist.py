@@ -1,8 +1,10 @@
 """The handlist and the figures of the data page."""
 
+from types import SimpleNamespace
+
 import pytest
 
-from margent.publishing.handlist import pdf_maker
+from margent.publishing.handlist import pdf_maker, running_heads
 from margent.publishing.publish import publish
 
 
@@ -24,10 +26,19 @@ def test_every_word_in_force_stands_in_the_handlist_once_with_what_it_says(site)
     assert "scribbled" not in page, "a withdrawn word leaves the list"
 
 
-def test_the_style_for_print_has_page_numbers_and_running_heads(site):
-    style = (site / "styles" / "handlist.css").read_text(encoding="utf-8")
-    assert "counter(page)" in style
-    assert "string-set: language" in style
+def test_each_language_is_printed_under_its_name_in_the_language_of_the_page(site):
+    assert "counter(page)" in (site / "styles" / "handlist.css").read_text(encoding="utf-8")
+    for folder, name in (("", "Latin"), ("fr/", "Latin"), ("de/", "Latein")):
+        page = (site / f"{folder}handlist.html").read_text(encoding="utf-8")
+        assert 'href="handlist-heads.css"' in page
+        assert 'data-part="words-la"' in page
+        style = (site / f"{folder}handlist-heads.css").read_text(encoding="utf-8")
+        assert f'@page words-la {{ @top-center {{ content: "{name}"; }} }}' in style
+
+
+def test_a_name_of_a_language_cannot_end_the_style():
+    heads = running_heads(['x-"}'], SimpleNamespace(language_name=lambda _: 'a"; } b</style>\\'))
+    assert 'content: "a\\22 ; } b\\3c /style>\\5c "' in heads
 
 
 @pytest.mark.slow

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import importlib.util
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,6 +35,11 @@ class Line:
     says: tuple[Said, ...]
 
 
+HEADS = "handlist-heads.css"
+"""The style of the running heads, beside the page, for it is another in each language."""
+
+_TO_ESCAPE = re.compile(r'["\\<\x00-\x1f]')
+
 Letters = list[tuple[str, list[Line]]]
 
 
@@ -58,6 +64,20 @@ def _letters(material: Material, conditions: EntryPages, tag: str, tongue: Tongu
             says.append(Said(sense.says, "; ".join(part for part in when if part)))
         letters.setdefault(initial(term.literal.value), []).append(Line(term, tuple(says)))
     return list(letters.items())
+
+
+def running_heads(languages: Iterable[str], tongue: Tongue) -> str:
+    """The style by which each language's part of the handlist is printed under its name.
+
+    The name stands in the style, for browsers cannot take a running head from the page.
+    """
+    lines = ["/* The running heads of the handlist, written by `margent publish`. */\n"]
+    for tag in languages:
+        name = _TO_ESCAPE.sub(lambda sign: f"\\{ord(sign.group()):x} ", tongue.language_name(tag))
+        part = f"words-{tag.lower()}"
+        lines.append(f'@page {part} {{ @top-center {{ content: "{name}"; }} }}\n')
+        lines.append(f"@media print {{ .list[data-part={part}] {{ page: {part}; }} }}\n")
+    return "".join(lines)
 
 
 def pdf_maker() -> Callable[[Path, Path], None] | None:

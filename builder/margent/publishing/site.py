@@ -10,7 +10,7 @@ from pathlib import Path
 from margent.publishing.dependencies import Dependencies
 from margent.publishing.entry_data import EntryData
 from margent.publishing.entry_pages import EntryPages
-from margent.publishing.handlist import PDF, handlist, pdf_maker
+from margent.publishing.handlist import HEADS, PDF, handlist, pdf_maker, running_heads
 from margent.publishing.into_place import Built
 from margent.publishing.list_pages import ListPages
 from margent.publishing.maker_pages import MakerPages
@@ -81,6 +81,10 @@ def write_site(
     if material.address:
         paths = [tongue.folder + page.path for tongue in tongues for page in pages]
         write_sitemap(paths, material.address, target)
+    for tongue in tongues:
+        heads = running_heads(material.languages, tongue)
+        (target / tongue.folder).mkdir(parents=True, exist_ok=True)
+        (target / tongue.folder / HEADS).write_text(heads, encoding="utf-8", newline="\n")
     _write_pdf(tongues, built, progress)
     return Written(keys, len(pages) * len(tongues), len(wanted) * len(tongues))
 
