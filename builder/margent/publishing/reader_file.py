@@ -159,6 +159,10 @@ def _listed(vocabulary: Vocabulary, grammar: GrammarTables) -> FormList:
             words = listed.words(name)
             brief = grammar.scores["short-place"] if sum(len(word) for word in words) <= SHORT_PLACE else 0
             listed.add(words, "place", place.slug, listed.weight("place", words) + brief)
+        for form in place.forms:
+            if form.case == "adjective":  # "Perinus Volaterranus": where the maker comes from
+                words = listed.words(form.literal.value)
+                listed.add(words, "origin", "", listed.weight("origin", words))
     for each in vocabulary.word_lists.values():
         listed.add_words(each.word_kind, each.words)
     for forename in vocabulary.forenames.values():
