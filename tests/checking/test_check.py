@@ -204,6 +204,25 @@ def test_references_into_a_file_that_cannot_be_read_are_not_told(home, turtle, c
     assert re.findall(r"\[(\w+)\]", capsys.readouterr().out) == ["Y001"]
 
 
+def test_an_entry_in_two_files_is_one_fault_and_not_also_too_many_labels(home, turtle, tmp_path):
+    turtle("ours/publication.ttl", PUBLICATION)
+    turtle("ours/one.ttl", FORENAME)
+    turtle("ours/two.ttl", FORENAME.replace('"Lowell"', '"Lovell"').replace("mg:fromMemory", "mg:commonPractice"))
+    found = check([tmp_path / "ours"], [home / "vocab"], home / "shapes").findings
+    assert [(Path(finding.file).name, finding.rule) for finding in found] == [("one.ttl", "Y005"), ("two.ttl", "Y005")]
+
+
+def test_what_is_there_as_something_else_is_not_called_lost(home, turtle, tmp_path):
+    turtle("ours/publication.ttl", PUBLICATION)
+    turtle("ours/f.ttl", FORENAME + "<term/la-a> a mg:Term ; mg:shortFor <forename/lowell>, <term/la-b> .\n")
+    found = check([tmp_path / "ours"], [home / "vocab"], home / "shapes").findings
+    wrong = {finding.wrong for finding in found if "short for a term" in finding.wrong}
+    assert wrong == {
+        "is short for a term that is not there: <forename/lowell>, which is there as mg:Forename",
+        "is short for a term that is not there: <term/la-b>",
+    }
+
+
 def test_a_link_out_of_the_folder_is_refused(home, turtle, capsys, tmp_path):
     turtle("elsewhere/secret.ttl", FORENAME)
     turtle("ours/a.ttl", FORENAME)

@@ -175,6 +175,7 @@ def once(hits: Iterable[Hit]) -> list[Hit]:
         (hit.entry, hit.property) for hit in hits if hit.rule == references.UNKNOWN_WORD.id and hit.value is None
     }
     away = {hit.entry for hit in hits if hit.rule == references.PART_ELSEWHERE.id}
+    twice = {hit.entry for hit in hits if hit.rule == links.IN_TWO_FILES.id}
     general = {references.UNKNOWN_WORD.id, links.DANGLING.id, forms.DATE.id}
     return [
         hit
@@ -182,6 +183,7 @@ def once(hits: Iterable[Hit]) -> list[Hit]:
         if not (hit.rule in general and _value(hit) in told)
         and not (hit.severity == "warning" and _value(hit) in failing)
         and not (hit.closes and (hit.entry, hit.property) in unknown)
+        and not (hit.many and hit.entry in twice)  # what is said in two files is said double
         and not (hit.rule == _LOOSE_PART and hit.entry in away)  # its entry is in another file, and may well mention it
     ]
 

@@ -37,6 +37,7 @@ class Hit(NamedTuple):
     file: Path | None = None  # only where the rule is about one file, or the entry stands in several
     line: int | None = None  # only where the parser told it
     closes: bool = False  # the property is out of place; nothing is said of its value
+    many: bool = False  # there are too many values
 
 
 @dataclass(frozen=True, slots=True, order=True)

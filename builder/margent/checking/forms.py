@@ -21,7 +21,7 @@ SLUG = Rule(
     "Y007",
     "violation",
     "has an IRI that does not fit its literal form {literal}",
-    "write <term/{slug}>",
+    "write <term/{slug}>, or correct the literal form",
     "An editor finds the page of a term by its form; two forms of IRI for one habit would hide entries from each other.",
 )
 DATE = Rule(

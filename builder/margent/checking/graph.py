@@ -41,10 +41,13 @@ class Graph:
         """The classes of the subject, as written and all above them."""
         known = self._classes.get(iri)
         if known is None:
-            written = [kind.value for kind in self.subjects.get(iri, {}).get(TYPE, ()) if isinstance(kind, NamedNode)]
-            written += self._elsewhere.get(iri, ())
-            known = self._classes[iri] = self._with_those_above(tuple(written))
+            known = self._classes[iri] = self._with_those_above(self.written(iri))
         return known
+
+    def written(self, iri: str) -> tuple[str, ...]:
+        """The classes of the subject as they are written, here or elsewhere; none where it stands nowhere."""
+        here = (kind.value for kind in self.subjects.get(iri, {}).get(TYPE, ()) if isinstance(kind, NamedNode))
+        return (*here, *self._elsewhere.get(iri, ()))
 
     def _with_those_above(self, written: tuple[str, ...]) -> frozenset[str]:
         known = self._of_types.get(written)

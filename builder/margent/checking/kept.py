@@ -159,16 +159,16 @@ def _packed(hit: Hit) -> list[object]:
         value = [hit.value.value]
     elif hit.value is not None:
         value = [hit.value.value, hit.value.language, hit.value.datatype.value]
-    return [*hit[:6], value, str(hit.file) if hit.file else None, hit.line, hit.closes]
+    return [*hit[:6], value, str(hit.file) if hit.file else None, hit.line, hit.closes, hit.many]
 
 
 def _hit(packed: list[Any]) -> Hit:
     """The hit that was packed."""
-    rule, severity, entry, wrong, mend, prop, said, file, line, closes = packed
+    rule, severity, entry, wrong, mend, prop, said, file, line, closes, many = packed
     value: NamedNode | Literal | None = None
     if said is not None and len(said) == 1:
         value = NamedNode(said[0])
     elif said is not None:
         text, language, datatype = said
         value = Literal(text, language=language) if language else Literal(text, datatype=NamedNode(datatype))
-    return Hit(rule, severity, entry, wrong, mend, prop, value, Path(file) if file else None, line, closes)
+    return Hit(rule, severity, entry, wrong, mend, prop, value, Path(file) if file else None, line, closes, many)

@@ -26,6 +26,8 @@ from margent.vocabulary.namespaces import RDF, expand
 
 SHAPES = "https://w3id.org/margent/shapes#"
 _COUNTED = {"MinCountConstraintComponent", "MaxCountConstraintComponent"}
+# Broken by too many values, as an entry that stands in two files mostly has.
+_OF_MANY = {f"{name}ConstraintComponent" for name in ("MaxCount", "QualifiedMaxCount", "UniqueLang")}
 _COMMENT = expand("rdfs:comment")
 # What says something about a shape and constrains nothing.
 _ABOUT = {
@@ -146,10 +148,13 @@ class Shapes:
             values = graph.subjects.get(result.focus, {}).get(result.path or "", [])
             if result.component == "UniqueLangConstraintComponent":  # the result does not say which texts
                 value = _doubled(values)[-1]
-            shown = _shown(result, values, wording)
+            shown = _shown(result, values, wording) + _as_what(result, graph, wording)
             wrong = f"{rule.wrong}: {shown}" if shown else rule.wrong
             closes = result.component == "ClosedConstraintComponent"
-            yield Hit(rule.id, rule.severity, result.focus, wrong, rule.mend, result.path, value, closes=closes)
+            many = result.component in _OF_MANY
+            yield Hit(
+                rule.id, rule.severity, result.focus, wrong, rule.mend, result.path, value, closes=closes, many=many
+            )
 
     def of_values(self, iri: str) -> OfValues:
         """What the shape of that IRI asks of each value by itself."""
@@ -302,6 +307,14 @@ def _doubled(values: Sequence[Node]) -> list[Literal]:
     tags = [text.language for text in texts]
     doubled = [text for text in texts if tags.count(text.language) > 1]
     return sorted(doubled, key=lambda text: (text.language or "", text.value))
+
+
+def _as_what(result: Result, graph: Graph, wording: Wording) -> str:
+    """What a value is that is there, but is not of the class that is wanted."""
+    if result.component != "ClassConstraintComponent" or not isinstance(result.value, NamedNode):
+        return ""
+    kinds = sorted(set(graph.written(result.value.value)))
+    return f", which is there as {' and '.join(map(wording.iri, kinds))}" if kinds else ""
 
 
 def _shown(result: Result, values: Sequence[Node], wording: Wording) -> str:
