@@ -277,7 +277,7 @@ class Grammar:
 
 def _set_apart(item: Item, shape: str) -> bool:
     """Whether an item tells nothing of a word: a small word or short town that a capitalised one is respelt to, or a faint one."""
-    if shape == INITIAL and item.weight < FAINT:
+    if item.weight < FAINT and (shape == INITIAL or item.label == "conj"):
         return True
     doubtful = item.label in SMALL_WORDS or (item.label == "place" and item.weight < 0)
     return doubtful and bool(item.respelt) and shape == CAPITALISED

@@ -7,7 +7,7 @@ from typing import Any
 
 from margent.lettering.forms import Row
 from margent.lettering.spelling import GUESSED, SURE_LENGTH, Spelling, Spelt
-from margent.lettering.tokens import Token
+from margent.lettering.tokens import CAPITALISED, Token
 
 JOINING = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
@@ -15,6 +15,9 @@ PLAIN = frozenset(("agent", "conj", "particle", "prep", "subject"))
 """Labels of everyday words."""
 SHORT = 5
 """A word of the list of at most so many letters is not met by doubling or undoubling letters."""
+DIGITS = "0123456789"
+SURNAME = 6
+"""A capitalised word of at most so many letters is rather a surname than a term spelt in another way."""
 HOME_VOTES = 30
 """What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes."""
 LANGUAGE_MARK = "~"
@@ -228,8 +231,7 @@ class Lexicon:
             for meaning in self._forms.get(key, ()):
                 if rules and _not_so_spelt(key, meaning.label, rules):
                     continue
-                short_town = rules and meaning.label == "place" and len(key) <= SHORT
-                spelt = cost + self._weights["respelt-place"] if short_town else cost
+                spelt = cost + self._respelt(tokens[start], key, meaning.label) if rules else cost
                 if meaning.careful or len(key) <= SURE_LENGTH:
                     found.append(self._where_it_stands(tokens, start, (key, after, spelt, rules), meaning))
                 else:
@@ -248,6 +250,15 @@ class Lexicon:
             # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
             self._add_courtesy(found, start + 2)
         return self._joined(found) if several and len(found) > 1 else found
+
+    def _respelt(self, token: Token, key: str, label: str) -> int:
+        """What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés."""
+        if label == "place" and len(key) <= SHORT:
+            return self._weights["respelt-place"]
+        figures = any(char in DIGITS for char in token.full)  # "Serv1." was misread by who copied it
+        if label in ("front", "back") and token.shape == CAPITALISED and len(key) <= SURNAME and not figures:
+            return self._weights["respelt-capital"]
+        return 0
 
     def _add_courtesy(self, found: list[Entry], after: int) -> None:
         """Adds that the tokens up to `after` honour in a dedication, where no entry says so."""
@@ -317,6 +328,8 @@ class Lexicon:
             return self._weights["lower-" + label]
         last = tokens[after - 1]
         letters = len(key)
+        if label == "conj" and last.stop and last.shape == CAPITALISED:
+            return self._weights["letter-stop"]  # And. is Andreas
         if label == "firm" and last.shape == "l" and len(last.full) == 1 and after - start <= 2:
             return self._weights["et-cetera"]
         joined = label in ("firm", "post", "kin") and last.shape == "i" and after - start > 1

@@ -218,7 +218,7 @@ export class Grammar {
 
 /** Whether an item tells nothing of a word: a small word or short town that a capitalised one is respelt to, or a faint one. */
 function setApart(item, shape) {
-  if (shape === INITIAL && item.weight < FAINT) return true;
+  if (item.weight < FAINT && (shape === INITIAL || item.label === "conj")) return true;
   const doubtful = SMALL_WORDS.has(item.label) || (item.label === "place" && item.weight < 0);
   return doubtful && item.respelt.length > 0 && shape === CAPITALISED;
 }

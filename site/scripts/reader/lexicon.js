@@ -1,7 +1,8 @@
 // Answers to margent/lettering/lexicon.py: what each stretch of a lettering may be.
 
-import { floorDivide, length, mapOf, sorted } from "./order.js";
+import { floorDivide, length, mapOf, points, sorted } from "./order.js";
 import { GUESSED, SURE_LENGTH } from "./spelling.js";
+import { CAPITALISED } from "./tokens.js";
 
 /** Gaps over which two pieces may be one word. */
 const JOINING = "gkhbw";
@@ -11,6 +12,10 @@ const PLAIN = new Set(["agent", "conj", "particle", "prep", "subject"]);
 
 /** A word of the list of at most so many letters is not met by doubling or undoubling letters. */
 const SHORT = 5;
+
+/** A capitalised word of at most so many letters is rather a surname than a term spelt in another way. */
+const SURNAME = 6;
+const DIGITS = "0123456789";
 
 /** What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes. */
 const HOME_VOTES = 30;
@@ -182,8 +187,7 @@ export class Lexicon {
       const [key, after, cost, rules] = stack.pop();
       for (const meaning of this.#forms.get(key) ?? []) {
         if (rules.length && notSoSpelt(key, meaning.label, rules)) continue;
-        const shortTown = rules.length > 0 && meaning.label === "place" && length(key) <= SHORT;
-        const spelt = shortTown ? cost + this.#weights.get("respelt-place") : cost;
+        const spelt = rules.length ? cost + this.#respelt(tokens[start], key, meaning.label) : cost;
         found.push(this.#whereItStands(tokens, start, [key, after, spelt, rules], meaning));
       }
       if (this.#prefixes.has(key) && after < tokens.length) {
@@ -203,6 +207,14 @@ export class Lexicon {
       this.#addCourtesy(found, start + 2);
     }
     return this.#joined(found);
+  }
+
+  /** What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés. */
+  #respelt(token, key, label) {
+    if (label === "place" && length(key) <= SHORT) return this.#weights.get("respelt-place");
+    const figures = points(token.full).some((char) => DIGITS.includes(char)); // "Serv1." was misread by who copied it
+    const term = (label === "front" || label === "back") && !figures;
+    return term && token.shape === CAPITALISED && length(key) <= SURNAME ? this.#weights.get("respelt-capital") : 0;
   }
 
   /** Adds that the tokens up to `after` honour in a dedication, where no entry says so. */
@@ -277,6 +289,7 @@ export class Lexicon {
     }
     if (["given", "place", "honorific"].includes(label) && first.shape === "l") return this.#weights.get("lower-" + label);
     const last = tokens[after - 1];
+    if (label === "conj" && last.stop && last.shape === CAPITALISED) return this.#weights.get("letter-stop"); // And. is Andreas
     if (label === "firm" && last.shape === "l" && length(last.full) === 1 && after - start <= 2) {
       return this.#weights.get("et-cetera");
     }
