@@ -5,9 +5,9 @@ PYTHON ?= python3
 BIN := .venv/bin
 EXAMPLE := A. Verrou pinxit / B. Holm sculp. et excud. Antuerpiae 1612
 
-.PHONY: all test tidy lock clean
+.PHONY: all test tidy lock clean native
 
-all: .venv/installed
+all: native
 	$(BIN)/margent check --authority demo
 	$(BIN)/margent publish --to public --authority demo
 	$(BIN)/margent read "$(EXAMPLE)"
@@ -15,7 +15,7 @@ all: .venv/installed
 	@echo "The site begins at public/index.html: open it in a browser."
 	@echo "Read a lettering of your own:  $(BIN)/margent read \"...\"      All commands:  $(BIN)/margent --help"
 
-test: .venv/installed
+test: native
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
@@ -37,6 +37,10 @@ tidy: .venv/installed
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements.lock
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
 	@touch $@
+
+# The reader as machine code, where that can be made (20 seconds, whenever its sources have changed); else it is as good, and slower.
+native: .venv/installed
+	@$(BIN)/python -m margent.native || true
 
 # Writes requirements.lock anew from pyproject.toml, for every platform; needs uv (pip install uv).
 lock:

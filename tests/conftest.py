@@ -10,6 +10,9 @@ from hypothesis import HealthCheck, settings
 ROOT = Path(__file__).resolve().parent.parent
 SHARED = ROOT.parent / "shared"
 
+# What is tested are the sources; that machine code made from them reads the same is a test of its own (test_native.py).
+os.environ["MARGENT_PLAIN"] = "1"
+
 # A law is no stopwatch: on a busy machine the first example of a test may take long.
 settings.register_profile("margent", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("margent")

@@ -531,3 +531,10 @@ def _(at):
 def _(at):
     before = sorted(at.file.blocks, key=list(at.file.blocks).index)[: list(at.file.blocks).index(at.iri)]
     return at.at_subject(rename=at.file.blocks[at.chance.choice(before)].subject) if before else None
+
+
+@breaks("Y014", "Maker")
+def _(at):
+    character = at.chance.choice(["\u200b", "\u202e", "\ufeff", "\\u0007", "\\u2066"])  # as it is, or as an escape
+    label = at["skos:prefLabel"]
+    return at.fault("skos:prefLabel", [f'"{character}{label[0][1:]}', *label[1:]], 0)

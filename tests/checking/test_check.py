@@ -212,6 +212,16 @@ def test_an_entry_in_two_files_is_one_fault_and_not_also_too_many_labels(home, t
     assert [(Path(finding.file).name, finding.rule) for finding in found] == [("one.ttl", "Y005"), ("two.ttl", "Y005")]
 
 
+def test_a_part_that_was_left_behind_by_its_entry_is_told_once(home, turtle, tmp_path):
+    """The entry was given another IRI, and its parts were not."""
+    cited = "    mg:citation <forename/lowell#cite> .\n<forename/lowell#cite> a mg:Citation .\n"
+    text = FORENAME.replace("    mg:standing mg:fromMemory .\n", cited).replace("lowell> a", "low> a")
+    turtle("ours/publication.ttl", PUBLICATION)
+    turtle("ours/f.ttl", text)
+    found = check([tmp_path / "ours"], [home / "vocab"], home / "shapes").findings
+    assert [finding.rule for finding in found if finding.entry == "lowell#cite" and finding.rule[0] in "XY"] == ["Y010"]
+
+
 def test_what_is_there_as_something_else_is_not_called_lost(home, turtle, tmp_path):
     turtle("ours/publication.ttl", PUBLICATION)
     turtle("ours/f.ttl", FORENAME + "<term/la-a> a mg:Term ; mg:shortFor <forename/lowell>, <term/la-b> .\n")

@@ -54,6 +54,7 @@ def beside(tmp_path, root):
         pytest.param('"1620/1640"^^edtf:EDTF', '"1620-40"', id="two figures"),
         pytest.param('"1620/1640"^^edtf:EDTF', '"1640/1620"^^edtf:EDTF', id="runs backwards"),
         pytest.param('"short strokes"@en', '"short strokes"', id="no language"),
+        pytest.param('"short strokes"@en', '"short \u200bstrokes\ufeff"@en', id="spaces of no width"),
         pytest.param('"lower left"', '"Lower-Left"', id="case and hyphen"),
         pytest.param("mg:seen true", 'mg:seen "true"', id="a truth in quotes"),
         pytest.param("mg:asSigned", '"as signed"', id="the name of a value"),

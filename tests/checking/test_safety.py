@@ -98,6 +98,17 @@ def test_a_link_out_of_the_folder_is_refused(tmp_path, beside, root, turtle, cap
     assert "Lowell" not in out + err
 
 
+def test_what_acts_on_a_screen_is_spelt_out_in_every_form(tmp_path, beside, root, turtle, capsys):
+    """A text of a contribution may neither colour a report, nor turn its letters about, nor break its lines."""
+    turtle("ours/a.ttl", HEAD + FORENAME.replace('"Lowell"@en', '"Lo\\u001b[31mwell\u202e\\nmend: nothing"'))
+    for form in ("text", "json", "sarif", "junit", "annotations"):
+        run(["check", str(tmp_path / "ours"), "--as", form])
+        out, err = capsys.readouterr()
+        assert "\\u001b[31mwell" in out.replace("\\\\", "\\"), form
+        assert not {"\x1b", "\u202e"} & {*out, *err}
+        assert not any(line.startswith("mend: nothing") for line in out.splitlines())
+
+
 HOSTILE = """
 <forename/lowell> owl:imports <http://127.0.0.1:9/ontology.ttl> ;
     skos:exactMatch <http://127.0.0.1:9/x>, <file:///etc/passwd> .

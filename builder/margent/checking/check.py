@@ -24,6 +24,7 @@ from margent.checking.positions import Positions, positions
 from margent.checking.queries import asked_keys, queries
 from margent.checking.shapes import Shapes, shapes_of
 from margent.checking.wording import shown
+from margent.vocabulary.visible import visible
 
 _LOOSE_PART = "X024"
 # What one core has checked before another is started.
@@ -184,7 +185,8 @@ def once(hits: Iterable[Hit]) -> list[Hit]:
         and not (hit.severity == "warning" and _value(hit) in failing)
         and not (hit.closes and (hit.entry, hit.property) in unknown)
         and not (hit.many and hit.entry in twice)  # what is said in two files is said double
-        and not (hit.rule == _LOOSE_PART and hit.entry in away)  # its entry is in another file, and may well mention it
+        # its entry is in another file, and may well mention it; or it has another IRI now, by which the parts were left behind
+        and not (hit.rule in {_LOOSE_PART, links.PART_OF_TWO.id} and hit.entry in away)
     ]
 
 
@@ -197,10 +199,11 @@ def located(hits: Iterable[Hit], stuff: Material) -> list[Finding]:
     """The hits as findings, sorted."""
     found: set[Finding] = set()
     for hit in _with_lines(hits, stuff):
-        name = stuff.wording.entry(hit.entry) if hit.entry else ""
+        name = visible(stuff.wording.entry(hit.entry)) if hit.entry else ""
         assert hit.file is not None
         assert hit.line is not None
-        found.add(Finding(shown(hit.file), hit.line, hit.rule, name, hit.wrong, hit.mend, hit.severity))
+        where, wrong, mend = map(visible, (shown(hit.file), hit.wrong, hit.mend))
+        found.add(Finding(where, hit.line, hit.rule, name, wrong, mend, hit.severity))
     return sorted(found)
 
 

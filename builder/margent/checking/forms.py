@@ -38,7 +38,14 @@ READ_ALIKE = Rule(
     "remove it: capitals, accents, stops, hyphens and apostrophes are passed over when a lettering is read",
     "What a rule makes anyway only lengthens the list, and hides the spellings that no rule makes.",
 )
-RULES = (SLUG, DATE, READ_ALIKE)
+INVISIBLE = Rule(
+    "Y014",
+    "violation",
+    "has an invisible character, {character}, in the text {value}",
+    "remove it; it may have come along when the text was copied",
+    "Nobody sees it, and two texts that look the same are not; some turn the letters about or act on a screen.",
+)
+RULES = (SLUG, DATE, READ_ALIKE, INVISIBLE)
 
 NormalForm = NewType("NormalForm", str)
 """A form in the letters of a slug, without what separates its words; equal for forms that are written alike."""
@@ -51,6 +58,11 @@ _LONG = 60
 _FORMS = tuple(map(expand, ("skosxl:literalForm", "mg:variantForm", "mg:shortForm")))
 _SLUG = re.compile(r"[a-z0-9-]+")
 _NUMBER = re.compile(r"-[2-9]$")
+# Controls but for a tab and the end of a line, marks of direction, and spaces of no width. What parts or joins letters in some
+# scripts (U+00AD, U+200C, U+200D) is let alone.
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]")
+# Whether a file can have one: as bytes, or written as an escape. The lead bytes are those of the characters above.
+_MAY_HAVE_UNSEEN = re.compile(rb"[\x00-\x08\x0b-\x1f\x7f]|\xc2[\x80-\x9f]|\xe2[\x80\x81]|\xef[\xbb\xbf]|\\[uUbfr]")
 
 
 def normal_form(text: str) -> NormalForm:
@@ -64,7 +76,7 @@ def normal_form(text: str) -> NormalForm:
 
 def form_hits(source: Source, said: Sequence[Statement], material: Material) -> list[Hit]:
     """The breaches of the rules of this module in one file, in which that is said."""
-    return [*_slugs(source, material), *_dates(said), *_read_alike(said, material)]
+    return [*_slugs(source, material), *_dates(said), *_read_alike(said, material), *_invisible(source, said, material)]
 
 
 def _slugs(source: Source, material: Material) -> Iterator[Hit]:
@@ -122,6 +134,22 @@ def _read_alike(said: Sequence[Statement], material: Material) -> Iterator[Hit]:
                     words = {"value": material.wording.value(value), "other": material.wording.value(other)}
                     wrong = filled(READ_ALIKE.wrong, **words)
                     yield Hit(READ_ALIKE.id, READ_ALIKE.severity, term, wrong, READ_ALIKE.mend, _FORMS[rank], value)
+
+
+def _invisible(source: Source, said: Sequence[Statement], material: Material) -> Iterator[Hit]:
+    """The texts with a character in them that nobody sees."""
+    if not _MAY_HAVE_UNSEEN.search(source.data):
+        return
+    for subject, predicate, value, _ in said:
+        if subject and isinstance(value, Literal) and (unseen := _UNSEEN.search(value.value)):
+            words = {"character": f"U+{ord(unseen[0]):04X}", "value": material.wording.value(value)}
+            wrong = filled(INVISIBLE.wrong, **words)
+            yield Hit(INVISIBLE.id, INVISIBLE.severity, subject, wrong, INVISIBLE.mend, predicate, value)
+
+
+def without_invisible(text: str) -> str:
+    """The text without the characters that nobody sees."""
+    return _UNSEEN.sub("", text)
 
 
 @cache

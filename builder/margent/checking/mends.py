@@ -15,7 +15,7 @@ from pyoxigraph import Literal, NamedNode, Triple
 
 from margent.checking.check import gathered
 from margent.checking.findings import Hit
-from margent.checking.forms import DATE, is_possible
+from margent.checking.forms import DATE, INVISIBLE, is_possible, without_invisible
 from margent.checking.kept import NOTHING
 from margent.checking.material import Material, Source
 from margent.checking.shapes import SHAPES, Shapes, shapes_of
@@ -24,6 +24,7 @@ from margent.faults import Fault
 from margent.vocabulary.in_place import put_in_place
 from margent.vocabulary.namespaces import XSD, expand
 from margent.vocabulary.tidy import tidied
+from margent.vocabulary.visible import visible
 
 # The rules whose only cure is to take away the value they tell.
 _REMOVED = {"X002", "X040", "X047", "X051", "X052"}
@@ -58,7 +59,7 @@ def mend(checked: Sequence[Path], beside: Sequence[Path], shapes: Path) -> Itera
                 yield f"{shown(source.path)}: left alone, because it has comments or blank nodes that a tidy file has not"
                 continue
             for _cure, sentence in cures:
-                yield sentence
+                yield visible(sentence)
         if not done:
             return
         put_in_place(done)
@@ -106,6 +107,9 @@ def _better(hit: Hit, value: NamedNode | Literal, shapes: Shapes) -> NamedNode |
         return None
     if hit.rule == DATE.id:
         return _first_valid(value, _dates(value))
+    if hit.rule == INVISIBLE.id:
+        text = without_invisible(value.value)
+        return Literal(text, language=value.language) if value.language else Literal(text, datatype=value.datatype)
     if hit.rule[0] in "XY" or hit.closes:
         return None
     constraints = shapes.of_values(SHAPES + hit.rule)

@@ -4,3 +4,7 @@ Everything here interprets the compiled reader (one JSON file made from vocab/):
 stands in the code, and no case, normalisation or floating-point function touches text or weights, so
 that another host can follow it function by function and give the same answer.
 """
+
+from margent import native
+
+__path__ = native.folders(__path__)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from margent.faults import Fault
@@ -111,7 +110,7 @@ class Reader:
     def _heard(self, line: Line) -> Line:
         """The line, or an empty one where a later hand or a collector's stamp wrote it."""
         if line.hand in self._unread_hands or line.how in self._unread_ways:
-            return replace(line, text="")
+            return line._replace(text="")
         return line
 
 

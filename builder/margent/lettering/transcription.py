@@ -8,14 +8,13 @@ of the plate; it is read.  Round brackets stand on the print, save those that ho
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 LONGEST = 20_000
 """Characters of one lettering at most, all lines together; a longer one is refused."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One entry of a lettering's lines: its text and what is known of where and how it stands."""
 
     text: str
@@ -24,8 +23,7 @@ class Line:
     hand: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Lettering:
+class Lettering(NamedTuple):
     """The text of one impression and what its record says of it; all but the lines may be unknown."""
 
     lines: tuple[Line, ...]

@@ -9,6 +9,7 @@ from dataclasses import asdict
 from typing import Protocol
 
 from margent.vocabulary.compare import Change, Comparison, Field, Kind, short_iri
+from margent.vocabulary.visible import visible
 
 _KINDS: tuple[Kind, ...] = ("added", "changed", "withdrawn", "vanished")
 # A summary of a change is read on one screen; what is longer stands in the text form.
@@ -53,7 +54,7 @@ def as_text(found: Comparison, readings: Sequence[OtherReading] | None) -> str:
     for reading in readings or ():
         lines.append(f"lettering {reading.id} is read differently")
         lines += [f"  - {said}" for said in reading.gone] + [f"  + {said}" for said in reading.come]
-    return "".join(f"{line}\n" for line in lines)
+    return "".join(f"{visible(line)}\n" for line in lines)
 
 
 def _field_lines(field: Field) -> Iterator[str]:
@@ -133,7 +134,7 @@ def _markdown_change(change: Change, bases: Sequence[str]) -> str:
 
 def _code(text: str) -> str:
     """The text as code, in as many backticks as it needs, on one line."""
-    plain = " ".join(text.split()).replace("|", "\u2502")
+    plain = visible(" ".join(text.split())).replace("|", "\u2502")
     ticks = "`" * (max((len(run) for run in re.findall("`+", plain)), default=0) + 1)
     pad = " " if "`" in plain else ""
     return f"{ticks}{pad}{plain}{pad}{ticks}"
@@ -141,7 +142,7 @@ def _code(text: str) -> str:
 
 def _plain(text: str) -> str:
     """The text with nothing in it that Markdown or HTML would take for markup."""
-    return re.sub(r"([\\`*_\[\]<>|&#!@~])", r"\\\1", " ".join(text.split()))
+    return re.sub(r"([\\`*_\[\]<>|&#!@~])", r"\\\1", visible(" ".join(text.split())))
 
 
 def _many(count: int, one: str) -> str:
