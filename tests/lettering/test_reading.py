@@ -166,11 +166,15 @@ def test_plain_data_has_every_field_in_order(reader):
     assert json.dumps(reading.as_dict()) == json.dumps({"format": FORMAT, **asdict(reading)})
 
 
-@pytest.mark.parametrize("text", ["To the Right Honourable the Earl of Tobler", "Tobler"])
+@pytest.mark.parametrize("text", ["John Tobler, Earl of Holm", "Tobler"])
 def test_words_of_which_nothing_is_said_are_left_unread(reader, text):
     reading = reader.read(lettering_of([text]))
     assert not reading.statements
     assert "".join(each.text for each in reading.unread) == text
+
+
+def test_honours_at_the_head_of_a_line_are_a_dedication_though_nobody_signs(reader):
+    assert said(reader, "All'Ill.mo Sig.r Marchese Paolo Tobler") == [("Marchese Paolo Tobler", ["dedicatee"])]
 
 
 def test_a_title_of_nobility_stays_with_the_name_of_a_dedication(reader):

@@ -18,6 +18,10 @@ from margent.lettering.weights import shares
 
 PARTIES = frozenset(("dedicatee", "dedicator"))
 """The roles of a dedication."""
+ADDRESS = 3
+"""Words of honours that address somebody, at least."""
+HEADS = "^nbep"
+"""Gaps before the head of a line."""
 MODEL_WITHIN = 4
 """How many tokens before an address a word for a picture may stand."""
 
@@ -130,7 +134,7 @@ class Judge:
         if not techniques and "lithographer" in said_by:
             techniques = frozenset(("lithography",))
         nameless = {role for refs in self._without_name(clauses) for role in self._senses.usual(refs)}
-        if "dedicatee" in nameless:
+        if "dedicatee" in nameless or any(self._addresses(clause, tokens) for clause in clauses.clauses):
             nameless.add("dedicator")  # "dedicato al merito di ...": somebody dedicates, though nobody signs
         years = self._years(lettering, others)
         towns_before = {item.end for item in others if item.label == "place"}
@@ -161,6 +165,16 @@ class Judge:
                 self._judge_unlabelled(draft, here)
                 by_place.update(draft.roles)
         return self._without_described(drafts)
+
+    def _addresses(self, clause: Clause, tokens: Sequence[Token]) -> bool:
+        """Whether honours of several words at the head of a line address somebody: that is a dedication, whoever gives it."""
+        return any(
+            term.refs[0][0] == HONOURS
+            and term.side == "front"
+            and term.end - term.start >= ADDRESS
+            and tokens[term.start].gap in HEADS
+            for term in clause.terms
+        )
 
     def _without_name(self, clauses: Clauses) -> Iterator[Refs]:
         """The terms that say a role of nobody named: those that found no name, and notices that may be terms as well (D.D.D.)."""

@@ -9,6 +9,12 @@ import { HONOURS, Senses, choose, holds } from "./senses.js";
 import { shares } from "./weights.js";
 
 /** How many tokens before an address a word for a picture may stand. */
+const ADDRESS = 3;
+
+/** Gaps before the head of a line. */
+const HEADS = "^nbep";
+
+/** How near a word for a picture stands to the term that follows it. */
 const MODEL_WITHIN = 4;
 
 /** A statement in the making: a name in its clause, with the senses chosen for its terms. */
@@ -123,7 +129,8 @@ export class Judge {
     let { techniques } = sheet;
     if (!techniques.size && saidBy.has("lithographer")) techniques = new Set(["lithography"]);
     const nameless = this.#withoutName(clauses).flatMap((refs) => this.#senses.usual(refs));
-    if (nameless.includes("dedicatee")) nameless.push("dedicator"); // "dedicato al merito di ...": somebody dedicates
+    const addressed = clauses.clauses.some((clause) => this.#addresses(clause, tokens));
+    if (nameless.includes("dedicatee") || addressed) nameless.push("dedicator"); // somebody dedicates, though nobody signs
     const years = this.#years(lettering, others);
     const townsBefore = new Set(others.filter((item) => item.label === "place").map((item) => item.end));
     const byPlace = new Set();
@@ -154,6 +161,14 @@ export class Judge {
       }
     });
     return this.#withoutDescribed(drafts);
+  }
+
+  /** Whether honours of several words at the head of a line address somebody: that is a dedication, whoever gives it. */
+  #addresses(clause, tokens) {
+    return clause.terms.some(
+      ({ refs, side, start, end }) =>
+        refs[0][0] === HONOURS && side === "front" && end - start >= ADDRESS && HEADS.includes(tokens[start].gap),
+    );
   }
 
   /** The terms that say a role of nobody named: those that found no name, and notices that may be terms as well (D.D.D.). */
