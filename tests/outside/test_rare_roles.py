@@ -39,11 +39,9 @@ MISSES = {
     "cochin-khurungui": "a friar's name in religion (à SSta Conceptione) is left off, and fecit is taken for the plate's",
     "cochin-turfan": "a friar's calling behind his name is taken for those the sheet is dedicated to",
     "dien-piron": "del without a stop, between two surnames, is taken for the Italian article",
-    "negker-dance": TOWN,
     "schartzemberger-lace": TOWN,
     "firens-lace": BY,
     "pasini-lace": BY,
-    "trost-wagensperg": "a forename shortened to And. is taken for the conjunction",
     "rollet-bellenge": "Pud.ed, so quoted for Pub.ed, is no verb, and by is then taken for the painter's",
     "verkolje-picart": "a sitter's calling (Delineator & Sculptor) is taken for his work on the sheet, and l. m. for a dedicator's",
 }
