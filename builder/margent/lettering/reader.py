@@ -9,7 +9,7 @@ from margent.faults import Fault
 from margent.lettering.characters import Characters
 from margent.lettering.clauses import Clauses, clauses_of, told_apart
 from margent.lettering.dates import Dates
-from margent.lettering.editions import Editions
+from margent.lettering.editions import PENCIL, Editions
 from margent.lettering.forms import unpack
 from margent.lettering.grammar import Grammar, label_all
 from margent.lettering.judging import Draft, Judge
@@ -21,6 +21,8 @@ from margent.lettering.tokens import Token, tokenise
 from margent.lettering.transcription import LONGEST, Lettering, Line
 from margent.lettering.weights import shares
 
+SIGNED = "in image"
+"""A name in pencil or beside the impression's number is a signature as surely as one in the image."""
 COMPILED_FORMAT = 1
 """Version of the compiled reader that this interpreter understands."""
 
@@ -76,11 +78,14 @@ class Reader:
         reading = Reading(self.vocabulary, lettering.id)
         if not tokens:
             return reading
-        patterns = [*self._dates.items(tokens), *self._editions.items(tokens, lettering.lines)]
-        items = label_all(self._grammar, self._lexicon, tokens, patterns)
-        paths = self._grammar.paths(
-            tokens, items, [line.place for line in lettering.lines], int(self._compiled["grammar"]["lookup"]["paths"])
-        )
+        numbers = self._editions.items(tokens, lettering.lines)
+        items = label_all(self._grammar, self._lexicon, tokens, [*self._dates.items(tokens), *numbers])
+        signed = {tokens[number.start].line for number in numbers}
+        places = [
+            SIGNED if line.place is None and (index in signed or line.how == PENCIL) else line.place
+            for index, line in enumerate(lettering.lines)
+        ]
+        paths = self._grammar.paths(tokens, items, places, int(self._compiled["grammar"]["lookup"]["paths"]))
         weights = shares(
             [path.score * 1000 // self._compiled["grammar"]["lookup"]["temperature"] for path in paths],
             self._compiled["exp"],

@@ -3,7 +3,7 @@
 import { Item } from "./lexicon.js";
 import { LOWERCASE, NUMBER } from "./tokens.js";
 
-const PENCIL = "pencil";
+export const PENCIL = "pencil";
 
 /** Figures of either number at most. */
 const FIGURES = 4;

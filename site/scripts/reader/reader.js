@@ -10,7 +10,7 @@ import { clausesOf, toldApart } from "./clauses.js";
 import { Dates } from "./dates.js";
 import { Fault } from "./fault.js";
 import { unpack } from "./forms.js";
-import { Editions } from "./editions.js";
+import { Editions, PENCIL } from "./editions.js";
 import { Grammar, labelAll } from "./grammar.js";
 import { letteringFrom, thousands } from "./letterings.js";
 import { Judge } from "./judging.js";
@@ -22,6 +22,9 @@ import { Writer } from "./statements.js";
 import { tokenise } from "./tokens.js";
 import { LONGEST, Line } from "./transcription.js";
 import { shares } from "./weights.js";
+
+/** A name in pencil or beside the impression's number is a signature as surely as one in the image. */
+const SIGNED = "in image";
 
 /** Version of the compiled reader that this interpreter understands. */
 export const COMPILED_FORMAT = 1;
@@ -90,9 +93,12 @@ export class Reader {
     const reading = new Reading(this.vocabulary, lettering.id);
     if (!tokens.length) return reading;
     const lookup = this.#compiled.grammar.lookup;
-    const patterns = [...this.#dates.items(tokens), ...this.#editions.items(tokens, lettering.lines)];
-    const items = labelAll(this.#grammar, this.#lexicon, tokens, patterns);
-    const places = lettering.lines.map((line) => line.place);
+    const numbers = this.#editions.items(tokens, lettering.lines);
+    const items = labelAll(this.#grammar, this.#lexicon, tokens, [...this.#dates.items(tokens), ...numbers]);
+    const signed = new Set(numbers.map((number) => tokens[number.start].line));
+    const places = lettering.lines.map((line, index) =>
+      line.place === null && (signed.has(index) || line.how === PENCIL) ? SIGNED : line.place,
+    );
     const paths = this.#grammar.paths(tokens, items, places, lookup.paths);
     const weights = shares(
       paths.map((path) => floorDivide(path.score * 1000, lookup.temperature)),
