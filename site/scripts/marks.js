@@ -2,6 +2,7 @@
 
 import { Names } from "./desk/names.js";
 import { Marks } from "./marks/finding.js";
+import { comparedRows, toldOf } from "./marks/files.js";
 import { ROOT, given } from "./page/given.js";
 import { keepForOffline } from "./page/keep.js";
 import { joined, make } from "./page/make.js";
@@ -15,6 +16,8 @@ class Finder {
   #count;
   #marks = null;
   #names = null;
+  #starts = [];
+  #asking = 0;
 
   constructor(form) {
     this.#form = form;
@@ -29,12 +32,15 @@ class Finder {
 
   async #load() {
     if (this.#marks) return;
-    const [data, labels] = await Promise.all([given("marks", "data/marks.js"), given("labels", "data/labels.js")]);
+    const [data, devices, labels] = await Promise.all([given("marks", "data/marks.js"), given("marks devices", "data/marks/devices.js"), given("labels", "data/labels.js")]);
+    const rows = await comparedRows(data.compared);
+    this.#starts = data.told;
     this.#names = new Names(labels, new URL(this.#form.dataset.root || "./", location.href).href);
-    this.#marks = new Marks(data);
+    this.#marks = new Marks(data, devices, rows);
   }
 
   async #asked() {
+    const asking = ++this.#asking;
     try {
       await this.#load();
     } catch {
@@ -54,7 +60,15 @@ class Finder {
       this.#show([], say("mark-no-date"));
       return;
     }
-    this.#show(found.slice(0, MOST), empty ? "" : only ? say("mark-more") : found.length ? say("mark-found", { number: found.length }) : say("mark-none"));
+    let shown;
+    try {
+      shown = await Promise.all(found.slice(0, MOST).map(async (each) => ({ ...each, mark: await toldOf(each.number, this.#starts) })));
+    } catch {
+      this.#show([], say("look-up-not-loaded"));
+      return;
+    }
+    if (asking !== this.#asking) return; // something else has been asked meanwhile
+    this.#show(shown, empty ? "" : only ? say("mark-more") : found.length ? say("mark-found", { number: found.length }) : say("mark-none"));
   }
 
   #show(found, message) {

@@ -96,3 +96,4 @@ for (const form of document.querySelectorAll("form.suggested")) {
   const { base } = form.dataset;
   new Sheet(form, form.dataset.kind === "term" ? (values) => termEntry(values, base, known) : (values) => nameFormEntry(values, base));
 }
+for (const part of document.querySelectorAll(".scripted")) part.hidden = false;

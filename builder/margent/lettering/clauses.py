@@ -145,8 +145,8 @@ class _Builder:
 def clauses_of(path: Path) -> Clauses:
     """The clauses of a path in the order of the lettering."""
     builder = _Builder()
-    for _, _, arc, item in path.edges:
-        builder.step(arc, item)
+    for edge in path.edges:
+        builder.step(edge.arc, edge.item)
     nameless = [term for clause in builder.clauses if not clause.names for term in clause.terms]
     for clause in builder.clauses:
         if not clause.names:

@@ -27,13 +27,14 @@ FAINT = -1500
 class State:
     """A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs."""
 
-    __slots__ = ("context", "final", "name", "over")
+    __slots__ = ("context", "final", "name", "number", "over")
 
-    def __init__(self, name: str, context: str, final: int | None, over: dict[str, dict[str, list[Arc]]]) -> None:
+    def __init__(self, number: int, name: str, context: str, final: int | None) -> None:
+        self.number = number
         self.name = name
         self.context = context  # What a name there is to the term: before, after or alone; empty outside a name.
         self.final = final  # What it weighs to end a lettering here; None where none may end.
-        self.over = over
+        self.over: dict[str, dict[str, list[Arc]]] = {}
 
 
 class Arc:
@@ -61,8 +62,18 @@ class Node:
         self.edges = edges
 
 
-Edge = tuple[int, Node, Arc, Item]
-"""A step as the forward pass leaves it: the best score up to its end, where it begins, its arc, and over what."""
+class Edge:
+    """A step as the forward pass leaves it: the best score up to its end, where it begins, its arc, and over what."""
+
+    __slots__ = ("arc", "begun", "item", "score")
+
+    def __init__(self, score: int, begun: Node, arc: Arc, item: Item) -> None:
+        self.score = score
+        self.begun = begun
+        self.arc = arc
+        self.item = item
+
+
 Chain = tuple[Edge, Any] | None
 """The edges of a path from some token to the end: the first, and the chain of the rest."""
 
@@ -89,9 +100,9 @@ class Grammar:
         final: Mapping[str, int] = table["final"]
         names = dict.fromkeys(state for arc in self._table for state in (arc[0], arc[2]))
         self._states: dict[str, State] = {}
-        for name in names:
+        for number, name in enumerate(names):
             bare, _, context = name.partition("@")
-            self._states[name] = State(bare, context, final.get(name), {})
+            self._states[name] = State(number, bare, context, final.get(name))
         self._joined: set[str] = set()
         against: dict[str, dict[str, int]] = {}
         for name, weight in self._lookup.items():
@@ -181,14 +192,16 @@ class Grammar:
         tokens: Sequence[Token],
         items: Sequence[Sequence[Item]],
         places: Sequence[str | None],
-        number: int,
+        count: int,
         beam: int,
     ) -> list[Path]:
         """The best segmentations that are never further behind than the beam is wide."""
         size = len(tokens)
         start = self._states[START]
-        nodes: list[dict[State, Node]] = [{} for _ in range(size + 1)]
-        nodes[0][start] = Node(0, start, 0, [])
+        nodes: list[list[Node]] = [[] for _ in range(size + 1)]
+        nodes[0].append(Node(0, start, 0, []))
+        unmet: list[Node | None] = [None] * len(self._states)
+        by_state = [unmet.copy() for _ in range(size + 1)]
         doubt = self._doubt
         for at, token in enumerate(tokens):
             here = nodes[at]
@@ -199,30 +212,33 @@ class Grammar:
                 self._join(gap)
             on_sheet = places[token.line]
             place = self._places.get(on_sheet, 0) if on_sheet else self._lookup["place-unsaid"]
-            row = [(item.label, item.weight, nodes[item.end], item) for item in items[at]]
-            least = max([node.score for node in here.values()]) - beam
-            for state, node in here.items():
+            row = [(item.label, item.weight, by_state[item.end], item) for item in items[at]]
+            least = max([node.score for node in here]) - beam
+            for node in here:
                 score = node.score
-                if score < least or gap not in state.over:
+                over = node.state.over.get(gap)
+                if score < least or over is None:
                     continue
-                over = state.over[gap]
                 for label, weight, there, item in row:
-                    if label not in over:
+                    arcs = over.get(label)
+                    if arcs is None:
                         continue
                     before = score + weight
-                    for arc in over[label]:
+                    for arc in arcs:
                         total = before + arc.gain
                         if arc.placed:
                             total += place
-                        target = arc.target
-                        known = there.get(target)
+                        number = arc.target.number
+                        known = there[number]
                         if known is None:
-                            there[target] = Node(item.end, target, total, [(total, node, arc, item)])
+                            known = Node(item.end, arc.target, total, [Edge(total, node, arc, item)])
+                            there[number] = known
+                            nodes[item.end].append(known)
                         elif total >= known.score - doubt:
                             if total > known.score:  # noqa: PLR1730 - a call costs more than all else of this loop
                                 known.score = total
-                            known.edges.append((total, node, arc, item))
-        return self._best_paths(list(nodes[size].values()), number)
+                            known.edges.append(Edge(total, node, arc, item))
+        return self._best_paths(nodes[size], count)
 
     def _best_paths(self, ends: Sequence[Node], number: int) -> list[Path]:
         """The best complete paths, found backwards with the forward scores as exact estimate.
@@ -254,7 +270,7 @@ class Grammar:
                 goes_on: Edge | None = None
                 turn = 0
                 for edge in node.edges:
-                    other = edge[0] + after
+                    other = edge.score + after
                     if other == score and goes_on is None:
                         goes_on = edge
                         serial += 1
@@ -262,9 +278,9 @@ class Grammar:
                     elif other > known[0]:
                         heapreplace(known, other)
                         serial += 1
-                        heappush(heap, (-other, serial, edge[1], other - edge[1].score, (edge, chain)))
+                        heappush(heap, (-other, serial, edge.begun, other - edge.begun.score, (edge, chain)))
                 assert goes_on is not None, "a node has the score of its best edge"
-                node = goes_on[1]
+                node = goes_on.begun
                 after = score - node.score
                 chain = (goes_on, chain)
                 if heap and heap[0][0] == negative:  # of equally good paths, the one that waits longest has its turn

@@ -20,22 +20,36 @@ class Spelling:
     """The compiled spelling rules and the words of the list by their levelled spelling."""
 
     def __init__(self, compiled: Mapping[str, Any], keys: Iterable[str]) -> None:
-        self._rules: Sequence[Sequence[str]] = compiled["spelling"]["rules"]
+        rules = [(name, find, put) for name, find, put in compiled["spelling"]["rules"]]
         self._words: frozenset[str] = frozenset(word for key in keys for word in key.split(" "))
-        self._levelled: Mapping[str, Sequence[str]] = compiled["spelling"]["levelled"]
-        self._shared = frozenset(word for words in self._levelled.values() if len(words) > 1 for word in words)
+        self._levelled: dict[str, list[str]] = compiled["spelling"]["levelled"]
         self._cost: int = compiled["grammar"]["lookup"]["respelt"]
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]
         self._guessable: Sequence[str] = compiled["spelling"]["guessable"]
         self._heads = frozenset((pair[0], pair[1]) for pair in compiled["spelling"]["heads"])
         self._without: dict[str, dict[str, list[str]]] = {}
         single = 0
-        while single < len(self._rules) and len(self._rules[single][1]) == 1:
+        while single < len(rules) and len(rules[single][1]) == 1:
             single += 1
-        self._single_letters = self._rules[:single]
-        self._longer = self._rules[single:]
+        self._single_letters = rules[:single]
+        self._longer = rules[single:]
         self._letters = frozenset(find for _, find, _ in self._single_letters)
         self._pairs = frozenset(find[:2] for _, find, _ in self._longer)
+        self._alike: dict[str, list[Spelt]] = {}
+        for words in self._levelled.values():
+            if len(words) > 1:
+                self._know_alike(words)
+
+    def _know_alike(self, words: Sequence[str]) -> None:
+        """Keeps for each of some words of the list, which are the same when levelled, what it may stand for."""
+        fired = [self.level(word)[1] for word in words]
+        for word, own in zip(words, fired, strict=True):
+            likes = [
+                (like, self._cost, _told_apart(own, other))
+                for like, other in zip(words, fired, strict=True)
+                if like != word
+            ]
+            self._alike[word] = [(word, 0, ()), *likes]
 
     def is_word(self, word: str) -> bool:
         """Whether a folded word occurs in any form of the list."""
@@ -61,21 +75,19 @@ class Spelling:
 
     def alternatives(self, word: str) -> list[Spelt]:
         """The words of the list that a folded word may stand for: itself, its levelled likes, else near guesses."""
-        found: list[Spelt] = []
         if word in self._words:
-            found.append((word, 0, ()))
-            if len(word) <= SURE_LENGTH or word not in self._shared:
-                return found
+            alike = self._alike.get(word)
+            return [(word, 0, ())] if alike is None or len(word) <= SURE_LENGTH else alike
         levelled, fired = self.level(word)
-        found.extend(
+        found = [
             (like, self._cost, _told_apart(fired, self.level(like)[1]))
             for like in self._levelled.get(levelled, ())
-            if like != word and (len(word) > SURE_LENGTH or len(like) == len(word))
-        )
+            if len(word) > SURE_LENGTH or len(like) == len(word)
+        ]
         if not found and levelled != word and levelled in self._words:
             found.append((levelled, self._cost, fired))
         if not found and 5 <= len(word) <= 20:
-            found.extend((like, self._guess_cost, (GUESSED,)) for like in self._near(word))
+            found = [(like, self._guess_cost, (GUESSED,)) for like in self._near(word)]
         if not found:
             found.append((word, 0, ()))
         return found

@@ -39,3 +39,5 @@ def _kept(paths: list[str]) -> Iterator[str]:
     yield from filter(_WANTED.fullmatch, paths)
     shards = [path for path in paths if path.startswith("look-up/")]
     yield from shards if len(shards) <= MOST_SHARDS else ["look-up/index.js"]
+    marks = [path for path in paths if path.startswith("data/marks/")]
+    yield from marks if len(marks) <= MOST_SHARDS else ()

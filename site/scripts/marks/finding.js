@@ -8,34 +8,34 @@ const EARLIEST = 1;
 const LATEST = 9999;
 const NEAR = 15;
 
-/** The marks of data/marks.js, ready to be looked up. */
+/** The marks, ready to be looked up: `data` and `devices` as published, and the rows by which marks are compared, in their order. */
 export class Marks {
-  #data;
+  #rows;
   #devices;
   #arrangements;
   #weights;
   #terms;
 
-  constructor(data) {
-    this.#data = data;
-    this.#devices = new MarkWords(data.devices);
+  constructor(data, devices, rows) {
+    this.#rows = rows;
+    this.#devices = new MarkWords(devices);
     this.#arrangements = new MarkWords(data.arrangements);
     this.#weights = new Map(Object.entries(data.weights));
     this.#terms = new Map(Object.entries(data.terms));
   }
 
-  /** The marks that fit, the best first, each with its weight and the reasons; throws RangeError where the date is none. */
+  /** The numbers of the marks that fit, the best first, each with its weight and the reasons; throws RangeError where the date is none. */
   find({ letters, device, arrangement, date }) {
     const read = lettersOf(letters);
     const devices = this.#devices.asked(device);
     const arrangements = this.#arrangements.asked(arrangement);
     const span = date ? years(date) : null;
     const found = [];
-    for (const mark of this.#data.marks) {
+    for (const [number, mark] of this.#rows.entries()) {
       if (!this.#hasSomething(mark, read, devices, arrangements)) continue;
       const reasons = [...this.#reasons(mark, read, devices, arrangements, span)];
       const weight = reasons.reduce((sum, reason) => sum + reason.weight, 0);
-      if (weight > 0) found.push({ mark, weight, because: reasons.map((reason) => reason.wording).filter((text) => text) });
+      if (weight > 0) found.push({ number, weight, because: reasons.map((reason) => reason.wording).filter((text) => text) });
     }
     return found.sort((one, other) => other.weight - one.weight); // equal ones stay in the order of their IRIs
   }

@@ -13,6 +13,7 @@ export class Spelling {
   #rules;
   #words = new Set();
   #levelled;
+  #alike = new Map(); // word of the list -> what it may stand for, where other words are the same when levelled
   #cost;
   #guessCost;
   #guessable;
@@ -27,6 +28,16 @@ export class Spelling {
     this.#guessCost = compiled.grammar.lookup.guessed;
     this.#guessable = compiled.spelling.guessable;
     this.#heads = new Set(compiled.spelling.heads);
+    for (const words of this.#levelled.values()) if (words.length > 1) this.#knowAlike(words);
+  }
+
+  /** Keeps for each of some words of the list, which are the same when levelled, what it may stand for. */
+  #knowAlike(words) {
+    const fired = words.map((word) => this.level(word)[1]);
+    words.forEach((word, at) => {
+      const likes = words.map((like, other) => [like, this.#cost, toldApart(fired[at], fired[other])]);
+      this.#alike.set(word, [[word, 0, []], ...likes.filter(([like]) => like !== word)]);
+    });
   }
 
   /** Whether a folded word occurs in any form of the list. */
@@ -49,14 +60,11 @@ export class Spelling {
 
   /** The words of the list that a folded word may stand for, each with its cost and rules. */
   alternatives(word) {
+    if (this.#words.has(word)) return (length(word) > SURE_LENGTH && this.#alike.get(word)) || [[word, 0, []]];
     const found = [];
-    if (this.#words.has(word)) {
-      found.push([word, 0, []]);
-      if (length(word) <= SURE_LENGTH) return found;
-    }
     const [levelled, fired] = this.level(word);
     for (const like of this.#levelled.get(levelled) ?? []) {
-      if (like === word || (length(word) <= SURE_LENGTH && length(like) !== length(word))) continue;
+      if (length(word) <= SURE_LENGTH && length(like) !== length(word)) continue;
       found.push([like, this.#cost, toldApart(fired, this.level(like)[1])]);
     }
     if (!found.length && levelled !== word && this.#words.has(levelled)) found.push([levelled, this.#cost, fired]);
