@@ -207,3 +207,21 @@ def test_forms_that_are_read_alike_are_those_of_one_key_in_the_compiled_reader(r
         keys = [tuple(listed.words(form)) for form in forms]
         assert [tuple(folded_words(form)) for form in forms] == keys
         assert len(set(keys)) == len(keys), term.slug
+
+
+def test_no_shape_looks_further_than_at_a_value_and_its_classes():
+    """An edit of one entry is then no matter of any other, and only that one is checked again."""
+    assert not shapes_of(SHAPES).look_further
+
+
+def test_a_shape_that_looks_further_is_known(tmp_path):
+    (tmp_path / "s.ttl").write_text(
+        """@prefix sh: <http://www.w3.org/ns/shacl#> .
+        @prefix s: <https://w3id.org/margent/shapes#> .
+        s:Z001 sh:targetClass s:A ; sh:path s:b ; sh:or ( s:one s:two ) .
+        s:one sh:nodeKind sh:IRI .
+        s:two sh:path s:c ; sh:minCount 1 .
+        """,
+        "utf-8",
+    )
+    assert shapes_of(tmp_path).look_further

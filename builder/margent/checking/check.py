@@ -140,7 +140,7 @@ def _read(folders: Iterable[Path], asked: frozenset[str], kept: Kept) -> tuple[t
 
 def _local_hits(stuff: Material, shapes: Shapes, rules: Path, kept: Kept) -> list[Hit]:
     """What is wrong within the files, each with its line."""
-    local = Local(stuff, shapes, rules)
+    local = Local(stuff, shapes, rules, kept.keeps)
     found: list[Hit] = []
     open_units: list[tuple[list[Source], str, str]] = []
     for unit in units(stuff.files, stuff.shared):
@@ -154,8 +154,12 @@ def _local_hits(stuff: Material, shapes: Shapes, rules: Path, kept: Kept) -> lis
 
     def work(each: tuple[list[Source], str, str]) -> list[Hit]:
         unit, name, digest = each
-        hits = _with_lines(local.hits(unit), stuff)
+        around = local.digest_around(unit)
+        hits, entries = local.hits(unit, kept.entries(name, around))
+        hits = _with_lines(hits, stuff)
         kept.keep_hits("file", name, digest, hits)
+        if entries is not None:
+            kept.keep_entries(name, around, entries, hits)
         for file in unit:  # of files by the hundred, each has its turn
             file.held = None
         return hits

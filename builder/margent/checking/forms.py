@@ -75,15 +75,21 @@ def normal_form(text: str) -> NormalForm:
 
 
 def form_hits(source: Source, said: Sequence[Statement], material: Material) -> list[Hit]:
-    """The breaches of the rules of this module in one file, in which that is said."""
-    return [*_slugs(source, material), *_dates(said), *_read_alike(said, material), *_invisible(source, said, material)]
+    """The breaches of the rules of this module by what is said of some entries of a file."""
+    return [
+        *_slugs(source, said, material),
+        *_dates(said),
+        *_read_alike(said, material),
+        *_invisible(source, said, material),
+    ]
 
 
-def _slugs(source: Source, material: Material) -> Iterator[Hit]:
+def _slugs(source: Source, said: Sequence[Statement], material: Material) -> Iterator[Hit]:
     """The terms whose IRI is not made of language and form."""
-    for iri, (text, language) in source.facts.literals.items():
-        if TERM not in material.types(iri):
+    for iri in dict.fromkeys(subject for subject, predicate, *_ in said if predicate == _FORMS[0]):
+        if iri not in source.facts.literals or TERM not in material.types(iri):
             continue
+        text, language = source.facts.literals[iri]
         has = iri.rsplit("/", 1)[-1]
         wanted = f"{language}-{slug(text)}"
         # A slug with other letters is told by the shape of a term.

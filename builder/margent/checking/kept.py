@@ -90,6 +90,16 @@ class Kept:
         if self._folder is not None:
             self._keep(what, name, digest, [_packed(hit) for hit in hits])
 
+    def entries(self, name: str, digest: str) -> tuple[dict[str, str], list[Hit]] | None:
+        """The digests that the entries of a file had, and what was found in it; `digest` is of what all entries follow from."""
+        record = self._record("entries", name, digest)
+        return (record[0], [_hit(each) for each in record[1]]) if record is not None else None
+
+    def keep_entries(self, name: str, digest: str, entries: dict[str, str], hits: list[Hit]) -> None:
+        """Nothing comes back: the digests of the entries of a file are kept, with what was found in it."""
+        if self._folder is not None:
+            self._keep("entries", name, digest, [entries, [_packed(hit) for hit in hits]])
+
     def pairs(self, name: str, digest: str) -> tuple[list[str], list[Pair]] | None:
         """The pairs that were found, each with the numbers of two files, and the digests that those files had."""
         record = self._record("pairs", name, digest)

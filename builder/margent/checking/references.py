@@ -72,13 +72,27 @@ RULES = (
     TOO_MANY,
 )
 
+OF_FILES = frozenset((BLANK_NODE.id, TWICE_IN_A_FILE.id, TOO_MANY.id))
+"""The rules of which no entry by itself can tell whether it keeps them."""
+
 _MOST = 500
+
+
+def whole_file_hits(source: Source, said: Sequence[Statement]) -> Iterator[Hit]:
+    """The breaches of the rules about a file as a whole, in which that is said: `OF_FILES`."""
+    many = sum("/maker/" in entry or "/mark/" in entry for entry in source.facts.subjects if "#" not in entry)
+    if many > _MOST:
+        yield hit_of(TOO_MANY, words={"count": str(many)}, file=source.path)
+    if any(not subject or isinstance(value, BlankNode) for subject, _, value, _ in said):
+        yield hit_of(BLANK_NODE, file=source.path)
+    for entry in _begun_again(said):
+        yield hit_of(TWICE_IN_A_FILE, entry, file=source.path)
 
 
 def reference_hits(
     source: Source, said: Sequence[Statement], base: str | None, material: Material, known: KnownWords
 ) -> list[Hit]:
-    """The breaches of the rules of this module in one file, in which that is said and whose folder publishes under `base`."""
+    """The breaches of the other rules of this module by what is said of some entries of a file, whose folder publishes under `base`."""
     return list(_FileCheck(source, said, base, material, known).hits())
 
 
@@ -97,25 +111,16 @@ class _FileCheck:
 
     def hits(self) -> Iterator[Hit]:
         """The breaches in the file."""
-        subjects = self._source.facts.subjects
-        many = sum("/maker/" in entry or "/mark/" in entry for entry in subjects if "#" not in entry)
-        if many > _MOST:
-            yield hit_of(TOO_MANY, words={"count": str(many)}, file=self._source.path)
         yield from self._words()
-        for entry in subjects:
+        for entry in dict.fromkeys(subject for subject, *_ in self._said if subject):
             yield from self._entry(entry)
-        for entry in self._begun_again():
-            yield hit_of(TWICE_IN_A_FILE, entry, file=self._source.path)
 
     def _words(self) -> Iterator[Hit]:
-        """Blank nodes, and words that do not exist: properties, values and datatypes. Each word is looked up once."""
+        """Words that do not exist: properties, values and datatypes. Each word is looked up once."""
         exists: dict[str, bool] = {}
-        blank = False
         for subject, predicate, value, _ in self._said:
-            if not subject or isinstance(value, BlankNode):
-                blank = True
-                if not subject:
-                    continue
+            if not subject:
+                continue
             word = predicate
             if isinstance(value, NamedNode):
                 word = value.value
@@ -128,8 +133,6 @@ class _FileCheck:
                 if not known:
                     of_value = value if each == word and isinstance(value, NamedNode | Literal) else None
                     yield self._unknown(subject, predicate, each, of_value)
-        if blank:
-            yield hit_of(BLANK_NODE, file=self._source.path)
 
     def _unknown(self, entry: str, predicate: str, word: str, value: NamedNode | Literal | None = None) -> Hit:
         words = {"word": self._wording.iri(word), "remedy": self._known.remedy(word)}
@@ -154,25 +157,26 @@ class _FileCheck:
             return False
         return whole not in self._source.facts.subjects
 
-    def _begun_again(self) -> list[str]:
-        """The subjects that come back after another one, or whose class is said again, in the order of the file."""
-        again: dict[str, None] = {}
-        seen: set[str] = set()
-        kinds: set[tuple[str, str]] = set()
-        previous = ""
-        for entry, predicate, value, _ in self._said:
-            if not entry:
-                continue
-            if entry != previous:
-                if entry in seen:
-                    again[entry] = None
-                seen.add(entry)
-                previous = entry
-            if predicate == TYPE and isinstance(value, NamedNode):
-                if (entry, value.value) in kinds:
-                    again[entry] = None
-                kinds.add((entry, value.value))
-        return list(again)
+
+def _begun_again(said: Sequence[Statement]) -> list[str]:
+    """The subjects that come back after another one, or whose class is said again, in the order of the file."""
+    again: dict[str, None] = {}
+    seen: set[str] = set()
+    kinds: set[tuple[str, str]] = set()
+    previous = ""
+    for entry, predicate, value, _ in said:
+        if not entry:
+            continue
+        if entry != previous:
+            if entry in seen:
+                again[entry] = None
+            seen.add(entry)
+            previous = entry
+        if predicate == TYPE and isinstance(value, NamedNode):
+            if (entry, value.value) in kinds:
+                again[entry] = None
+            kinds.add((entry, value.value))
+    return list(again)
 
 
 def hit_of(

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import operator
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import NamedTuple
 
@@ -28,6 +28,9 @@ SHAPES = "https://w3id.org/margent/shapes#"
 _COUNTED = {"MinCountConstraintComponent", "MaxCountConstraintComponent"}
 # Broken by too many values, as an entry that stands in two files mostly has.
 _OF_MANY = {f"{name}ConstraintComponent" for name in ("MaxCount", "QualifiedMaxCount", "UniqueLang")}
+# By what a shape has others inside it, and where these stand in a list.
+_LISTS = {f"{SH}{name}" for name in ("or", "and", "xone")}
+_NESTING = {*_LISTS, *(f"{SH}{name}" for name in ("not", "node", "property", "qualifiedValueShape"))}
 _COMMENT = expand("rdfs:comment")
 # What says something about a shape and constrains nothing.
 _ABOUT = {
@@ -124,10 +127,28 @@ class Shapes:
         self.rules = sorted(self._rule(iri) for iri, said in self._said.items() if f"{SH}message" in said)
         self._messages = {rule.id: rule for rule in self.rules}
 
-    def results(self, graph: Graph) -> Iterator[Result]:
-        """Every broken constraint of the subjects of the graph."""
+    @cached_property
+    def look_further(self) -> bool:
+        """True where a shape looks at what is said of a value, and not only at the value and its classes."""
+        return any(
+            f"{SH}path" in said and any(self._has_path(part) for name in _NESTING for part in self._parts(said, name))
+            for said in self._said.values()
+        )
+
+    def _has_path(self, shape: Node) -> bool:
+        said = self._said.get(_key(shape), {})
+        return f"{SH}path" in said or f"{SH}property" in said
+
+    def _parts(self, said: Properties, name: str) -> list[Node]:
+        """The shapes inside a shape by that property, which may name them in a list."""
+        values = said.get(name, [])
+        return [part for each in values for part in (self._list(each) if name in _LISTS else [each])]
+
+    def results(self, graph: Graph, only: Collection[str] | None = None) -> Iterator[Result]:
+        """Every broken constraint of the subjects of the graph, or of only those."""
         plans: dict[frozenset[str], tuple[Shape, ...]] = {}
-        for iri, properties in graph.subjects.items():
+        for iri in graph.subjects if only is None else only:
+            properties = graph.subjects.get(iri, {})
             classes = graph.classes(iri)
             plan = plans.get(classes)
             if plan is None:
