@@ -157,6 +157,7 @@ def tokenise(
         edited = True in read.supplied
         last = 0
         first = True
+        begun = len(tokens)
         if "lu" in kinds or "uul" in kinds or _PARTING.search(chars):
             spans = _pieces(chars, kinds, characters.folded(chars), elisions)
         else:  # so are most lines
@@ -201,4 +202,26 @@ def tokenise(
             tokens[-1].stop = last < len(chars) and chars[last] in ".:·"
             divided = last < len(chars) and chars[last] in HYPHENS
             place = line.place
+        if "/" in chars or "|" in chars:
+            _part_titles(tokens[begun:])
     return tokens
+
+
+def _part_titles(tokens: Sequence[Token]) -> None:
+    """Parts the breaks at which a line goes on from capitals to small letters: there a title ends."""
+    loud = False
+    for index, token in enumerate(tokens):
+        if index == 0 or token.gap in "be":
+            words = _phrase(tokens, index)
+            small = any(each.shape in (CAPITALISED, LOWERCASE) for each in words)
+            if token.gap == "b" and loud and small:
+                token.gap = "e"
+            loud = not small and any(each.shape == CAPITALS for each in words)
+
+
+def _phrase(tokens: Sequence[Token], start: int) -> Sequence[Token]:
+    """The tokens up to the next break."""
+    end = start + 1
+    while end < len(tokens) and tokens[end].gap not in "be":
+        end += 1
+    return tokens[start:end]

@@ -126,6 +126,7 @@ export function tokenise(lines, characters, elisions, notes) {
     const folded = characters.folded(chars);
     let last = 0;
     let first = true;
+    const begun = tokens.length;
     for (const [start, end] of pieces(chars, kinds, folded, elisions)) {
       const letters = [];
       for (let i = start; i < end; i += 1) {
@@ -163,6 +164,26 @@ export function tokenise(lines, characters, elisions, notes) {
       divided = last < chars.length && HYPHENS.includes(chars[last]);
       place = line.place;
     }
+    if (chars.includes("/") || chars.includes("|")) partTitles(tokens.slice(begun));
   });
   return tokens;
+}
+
+/** Parts the breaks at which a line goes on from capitals to small letters: there a title ends. */
+function partTitles(tokens) {
+  let loud = false;
+  tokens.forEach((token, index) => {
+    if (index > 0 && token.gap !== "b" && token.gap !== "e") return;
+    const words = phrase(tokens, index);
+    const small = words.some(({ shape: each }) => each === CAPITALISED || each === LOWERCASE);
+    if (token.gap === "b" && loud && small) token.gap = "e";
+    loud = !small && words.some(({ shape: each }) => each === CAPITALS);
+  });
+}
+
+/** The tokens up to the next break. */
+function phrase(tokens, start) {
+  let end = start + 1;
+  while (end < tokens.length && tokens[end].gap !== "b" && tokens[end].gap !== "e") end += 1;
+  return tokens.slice(start, end);
 }
