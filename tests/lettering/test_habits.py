@@ -2,8 +2,9 @@
 
 `habits.jsonl` holds publication lines, dedications, addresses, nested sources, firms, maps, pencil and verse, in seven
 languages, as a cataloguer meets them.  What each name did is judged by the rules of judged letterings (`margent score`).
-Ids that begin with a, b and c are of three rounds.  Each was used to mend the reader once it had been read, so that the
-figure says what it reads now; met for the first time, close F1 of the rounds was 0.855, 0.846 and 0.958.
+Ids that begin with a to i are of nine rounds, those of d to i written by somebody who did not know the reader.  Each was
+used to mend the reader once it had been read, so that the figure says what it reads now; met for the first time, close
+F1 of the rounds was 0.855, 0.846, 0.958, 0.893, 0.816, 0.846, 0.750, 0.832 and 0.867.
 """
 
 import json
@@ -17,8 +18,8 @@ from margent.exchange.scoring import figures
 HABITS = [
     json.loads(line) for line in (Path(__file__).parent / "habits.jsonl").read_text(encoding="utf-8").splitlines()
 ]
-ENOUGH = 0.92
-"""Close F1 that the whole table must reach; 0.94 when this was written."""
+ENOUGH = 0.89
+"""Close F1 that the whole table must reach; 0.904 when the last four hundred letterings were added, 0.951 without them."""
 
 
 def test_habits_are_read(reader, scorer):
