@@ -18,6 +18,7 @@ class Parties:
         self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
         self._announcing = frozenset(compiled["announcing"])
         self._kept = frozenset(compiled["kept-honours"])
+        self._courtesies = frozenset(compiled["courtesies"])
         self._senses = senses
 
     def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
@@ -35,18 +36,18 @@ class Parties:
             clauses.clauses[:] = sorted(found, key=first_token)
 
     def _keep(self, clause: Clause, tokens: Sequence[Token]) -> None:
-        """Gives the name its everyday title back where the honours took it in: Sir, Madame."""
+        """Gives the name its everyday title back where the honours took it in (Sir, Madame), and them what is only courtesy."""
         if not clause.names or not clause.terms:
             return
         honours, name = clause.terms[-1], clause.names[0]
-        while (
-            honours.refs[0][0] == HONOURS
-            and honours.end == name.start > honours.start + 1
-            and tokens[name.start - 1].full in self._kept
-        ):
+        if honours.refs[0][0] != HONOURS or honours.end != name.start:
+            return
+        while name.start > honours.start + 1 and tokens[name.start - 1].full in self._kept:
             name.start -= 1
-            honours.end -= 1
             name.labels.insert(0, "honorific")
+        while name.start + 1 < name.end and tokens[name.start].full in self._courtesies:
+            name.start += 1
+        honours.end = name.start
 
     def _ranked(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> int | None:
         """Which term of a clause is honours by rank, with a giver's term behind it; None where there is none."""

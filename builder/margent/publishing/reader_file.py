@@ -261,6 +261,7 @@ def _settings(grammar: GrammarTables, listed: FormList) -> dict[str, Any]:
         "modelwords": _folded(grammar, listed, "model-words"),
         "announcing": _folded(grammar, listed, "announcing-words"),
         "kept-honours": _folded(grammar, listed, "kept-honours"),
+        "courtesies": _folded(grammar, listed, "courtesies"),
         "body-words": _folded(grammar, listed, "body-words"),
         "body-joints": _folded(grammar, listed, "body-joints"),
         "housewords": _folded(grammar, listed, "house-words"),

@@ -10,12 +10,14 @@ export class Parties {
   #terms;
   #announcing;
   #kept;
+  #courtesies;
   #senses;
 
   constructor(compiled, senses) {
     this.#terms = mapOf(compiled.terms);
     this.#announcing = new Set(compiled.announcing);
     this.#kept = new Set(compiled["kept-honours"]);
+    this.#courtesies = new Set(compiled.courtesies);
     this.#senses = senses;
   }
 
@@ -37,21 +39,18 @@ export class Parties {
     clauses.clauses = sorted(found, firstToken);
   }
 
-  /** Gives the name its everyday title back where the honours took it in: Sir, Madame. */
+  /** Gives the name its everyday title back where the honours took it in (Sir, Madame), and them what is only courtesy. */
   #keep(clause, tokens) {
     if (!clause.names.length || !clause.terms.length) return;
     const honours = clause.terms.at(-1);
     const [name] = clause.names;
-    while (
-      honours.refs[0][0] === HONOURS &&
-      honours.end === name.start &&
-      name.start > honours.start + 1 &&
-      this.#kept.has(tokens[name.start - 1].full)
-    ) {
+    if (honours.refs[0][0] !== HONOURS || honours.end !== name.start) return;
+    while (name.start > honours.start + 1 && this.#kept.has(tokens[name.start - 1].full)) {
       name.start -= 1;
-      honours.end -= 1;
       name.labels.unshift("honorific");
     }
+    while (name.start + 1 < name.end && this.#courtesies.has(tokens[name.start].full)) name.start += 1;
+    honours.end = name.start;
   }
 
   /** Which term of a clause is honours by rank, with a giver's term behind it; null where there is none. */
