@@ -57,12 +57,11 @@ class Participles:
         """The participles said a second time by a by or par that follows close: "published by A, and by B"."""
         if last is None or any("dedicatee" in self._senses.usual(term.refs) for term in last.terms):
             return []
-        ends = (
-            [name.end for name in last.names] + [term.end for term in last.terms] + [item.end for item in last.others]
-        )
-        reached = max(ends)
-        between = tokens[reached : agent.start + 1]
-        if len(between) > AGAIN_WITHIN or any(token.gap not in CLOSE for token in between):
+        said = max([name.end for name in last.names] + [term.end for term in last.terms])
+        reached = max([said, *[item.end for item in last.others]])  # an address may stand between
+        if agent.start + 1 - reached > AGAIN_WITHIN:
+            return []
+        if any(token.gap not in CLOSE for token in tokens[said : agent.start + 1]):
             return []
         return [
             TermSeen(agent.start, agent.end, term.refs, "front", term.respelt)

@@ -57,9 +57,10 @@ export class Participles {
   #again(last, agent, tokens) {
     const dedicates = (term) => this.#senses.usual(term.refs).includes("dedicatee");
     if (last === null || last.terms.some(dedicates)) return [];
-    const reached = Math.max(...[...last.names, ...last.terms, ...last.others].map((part) => part.end));
-    const between = tokens.slice(reached, agent.start + 1);
-    if (between.length > AGAIN_WITHIN || between.some((token) => !CLOSE.includes(token.gap))) return [];
+    const said = Math.max(...[...last.names, ...last.terms].map((part) => part.end));
+    const reached = Math.max(said, ...last.others.map((item) => item.end)); // an address may stand between
+    if (agent.start + 1 - reached > AGAIN_WITHIN) return [];
+    if (tokens.slice(said, agent.start + 1).some((token) => !CLOSE.includes(token.gap))) return [];
     const { start, end } = agent;
     return last.terms
       .filter((term) => term.side === "front" && this.#terms.get(term.refs[0][0]).class === "participle")
