@@ -107,36 +107,46 @@ class Lexicon:
         self._spelling = spelling
         self._languages_of = {slug: str(entry["language"]) for slug, entry in compiled["terms"].items()}
         self._at_home_gain: int = self._weights["at-home"]
+        self._alone: dict[str, tuple[str, ...]] = {}
         self._courtesy = self._meaning("dedicatory", {"dedicatory": self._weights["superlative"]}, (), ())
-        prepared: dict[int, tuple[Meaning, ...]] = {}
-        self._forms: dict[str, tuple[Meaning, ...]] = {}
+        meanings = {id(rows): self._meanings(rows) for rows in compiled["forms"]["rows"]}  # which many forms share
+        self._forms = {key: meanings[id(rows)] for key, rows in forms.items()}
         prefixes: set[str] = set()
-        for key, rows in forms.items():
-            meanings = prepared.get(id(rows))  # many forms share their rows
-            if meanings is None:
-                meanings = prepared[id(rows)] = self._meanings(rows)
-            self._forms[key] = meanings
-            at = key.find(" ")
-            while at > 0:
-                prefixes.add(key[:at])
-                at = key.find(" ", at + 1)
+        for key in forms:
+            before = key.rpartition(" ")[0]
+            while before and before not in prefixes:
+                prefixes.add(before)
+                before = before.rpartition(" ")[0]
         self._prefixes = prefixes
 
     def _meanings(self, rows: Sequence[Row]) -> tuple[Meaning, ...]:
         """What the rows of a form say, label by label."""
         if len(rows) == 1:
-            label, ref, weight, how = rows[0]
-            return (self._meaning(label, {ref: weight}, (how,), rows),)
+            return (self._single(rows[0]),)
+        if len(rows) == 2 and rows[0][0] != rows[1][0]:
+            return self._single(rows[0]), self._single(rows[1])
         by_label: dict[str, list[Row]] = {}
         for row in rows:
             by_label.setdefault(row[0], []).append(row)
         found = []
         for label, same in by_label.items():
+            if len(same) == 1:
+                found.append(self._single(same[0]))
+                continue
             weights: dict[str, int] = {}
             for _, ref, weight, _ in same:
                 weights[ref] = max(weight, weights.get(ref, weight))
             found.append(self._meaning(label, weights, tuple({row[3]: None for row in same}), same))
         return tuple(found)
+
+    def _single(self, row: Row) -> Meaning:
+        """What one row says; most forms are of one term under a label."""
+        label, ref, weight, how = row
+        language = self.language(ref)
+        languages = self._alone.setdefault(language, (language,))  # shared: there are ten thousand such rows
+        hows = self._alone.setdefault(how, (how,))
+        careful = label in CAREFUL or how not in SOUND
+        return Meaning(label, [(ref, 0)], (), weight, languages, languages if language else (), hows, careful, ())
 
     def _meaning(self, label: str, weights: Mapping[str, int], hows: tuple[str, ...], rows: Sequence[Row]) -> Meaning:
         """What a form may be under a label, from the weights of its terms."""
