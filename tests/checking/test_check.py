@@ -222,6 +222,13 @@ def test_a_part_that_was_left_behind_by_its_entry_is_told_once(home, turtle, tmp
     assert [finding.rule for finding in found if finding.entry == "lowell#cite" and finding.rule[0] in "XY"] == ["Y010"]
 
 
+def test_what_a_message_says_already_is_not_said_again(home, turtle, tmp_path):
+    turtle("ours/publication.ttl", PUBLICATION)
+    turtle("ours/f.ttl", FORENAME.replace('    skos:prefLabel "Lowell"@en ;\n', ""))
+    found = check([tmp_path / "ours"], [home / "vocab"], home / "shapes").findings
+    assert [finding.wrong for finding in found] == ["has no preferred label"]
+
+
 def test_what_is_there_as_something_else_is_not_called_lost(home, turtle, tmp_path):
     turtle("ours/publication.ttl", PUBLICATION)
     turtle("ours/f.ttl", FORENAME + "<term/la-a> a mg:Term ; mg:shortFor <forename/lowell>, <term/la-b> .\n")

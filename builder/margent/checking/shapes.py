@@ -28,6 +28,7 @@ SHAPES = "https://w3id.org/margent/shapes#"
 _COUNTED = {"MinCountConstraintComponent", "MaxCountConstraintComponent"}
 # Broken by too many values, as an entry that stands in two files mostly has.
 _OF_MANY = {f"{name}ConstraintComponent" for name in ("MaxCount", "QualifiedMaxCount", "UniqueLang")}
+_NONE = "it has none"
 # By what a shape has others inside it, and where these stand in a list.
 _LISTS = {f"{SH}{name}" for name in ("or", "and", "xone")}
 _NESTING = {*_LISTS, *(f"{SH}{name}" for name in ("not", "node", "property", "qualifiedValueShape"))}
@@ -170,7 +171,10 @@ class Shapes:
             if result.component == "UniqueLangConstraintComponent":  # the result does not say which texts
                 value = _doubled(values)[-1]
             shown = _shown(result, values, wording) + _as_what(result, graph, wording)
-            wrong = f"{rule.wrong}: {shown}" if shown else rule.wrong
+            said_already = (
+                shown == _NONE and rule.wrong.startswith(("has no ", "says nothing")) and " or " not in rule.wrong
+            )
+            wrong = f"{rule.wrong}: {shown}" if shown and not said_already else rule.wrong
             closes = result.component == "ClosedConstraintComponent"
             many = result.component in _OF_MANY
             yield Hit(
@@ -341,7 +345,7 @@ def _as_what(result: Result, graph: Graph, wording: Wording) -> str:
 def _shown(result: Result, values: Sequence[Node], wording: Wording) -> str:
     """What the message is about: how many there are, which property is out of place, which texts, or the value."""
     if result.component in _COUNTED and result.path is not None:  # of alternatives, the message says which
-        return f"it has {len(values)}" if values else "it has none"
+        return f"it has {len(values)}" if values else _NONE
     if result.component == "ClosedConstraintComponent":
         return wording.iri(result.path or "")
     if result.component == "UniqueLangConstraintComponent":

@@ -181,7 +181,7 @@ def _adjacent(one: Name, other: Name) -> bool:
     return other.start - one.end <= 1
 
 
-def _shared(names: Sequence[Name]) -> list[Name]:
+def _shared(names: list[Name]) -> list[Name]:
     """The names with bare initials made one with the name behind them whose surname they share."""
     found: list[Name] = []
     for name in names:
@@ -219,7 +219,7 @@ def first_token(clause: Clause) -> int:
     return min([name.start for name in clause.names] + [term.start for term in clause.terms])
 
 
-def edges(name: Name, tokens: Sequence[Token]) -> tuple[int, int]:
+def edges(name: Name, tokens: list[Token]) -> tuple[int, int]:
     """The first and the past-last token of a name without words that an editor supplied at its edges."""
     start, end = name.start, name.end
     if not tokens[start].supplied and not tokens[end - 1].supplied:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
@@ -20,18 +20,18 @@ class Dates:
     """Finds the dates of a lettering by the compiled table of months, ordinals and numerals."""
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
-        table: Mapping[str, Any] = compiled["dates"]
-        self._months: Mapping[str, int] = table["months"]
+        table: dict[str, Any] = compiled["dates"]
+        self._months: dict[str, int] = table["months"]
         self._fillers: frozenset[str] = frozenset(table["fillers"])
-        self._numerals: Mapping[str, int] = table["numerals"]
+        self._numerals: dict[str, int] = table["numerals"]
         self._ordinals: frozenset[str] = frozenset(table["ordinals"])
-        self._figures: Mapping[str, str] = table["figures"]
+        self._figures: dict[str, str] = table["figures"]
         self._digits = frozenset(DIGITS)
         self._first = frozenset((*DIGITS, "m", "c"))
         self._weight: int = compiled["grammar"]["lookup"]["date"]
         self._more: int = compiled["grammar"]["lookup"]["date-more"]
 
-    def items(self, tokens: Sequence[Token]) -> list[Item]:
+    def items(self, tokens: list[Token]) -> list[Item]:
         """Every date, longest first from each token; the item's `ref` is its EDTF."""
         found: list[Item] = []
         for start in range(len(tokens)):
@@ -64,7 +64,7 @@ class Dates:
             before = max(before, value)
         return total
 
-    def parted(self, tokens: Sequence[Token], start: int) -> tuple[int, int] | None:
+    def parted(self, tokens: list[Token], start: int) -> tuple[int, int] | None:
         """The year in capitals parted by stops or spaces, and the token after it: M. DC. XII; None for letters that may be initials.
 
         Each piece is one letter or all in capitals, one piece has more than one letter, and the whole is a numeral.
@@ -119,7 +119,7 @@ class Dates:
             return day if 1 <= day <= 31 else None
         return None
 
-    def _date(self, tokens: Sequence[Token], start: int) -> Item | None:
+    def _date(self, tokens: list[Token], start: int) -> Item | None:
         if not self._may_begin(tokens[start]) or _raised(tokens[start]):
             return None
         year = month = day = None

@@ -21,7 +21,7 @@ class Editions:
         self._term = str(compiled["edition-number"])
         self._weight: int = compiled["grammar"]["lookup"]["edition"]
 
-    def items(self, tokens: Sequence[Token], lines: Sequence[Line]) -> list[Item]:
+    def items(self, tokens: list[Token], lines: Sequence[Line]) -> list[Item]:
         """The numbers that count an impression: in pencil, or in a line that holds nothing but names and numbers."""
         if not any(token.shape == NUMBER for token in tokens):
             return []

@@ -92,12 +92,12 @@ class Grammar:
     """The compiled grammar; it holds no words, only states, labels, bonds and weights."""
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
-        table: Mapping[str, Any] = compiled["grammar"]
-        self._lookup: Mapping[str, int] = table["lookup"]
-        self._places: Mapping[str, int] = table["places"]
+        table: dict[str, Any] = compiled["grammar"]
+        self._lookup: dict[str, int] = table["lookup"]
+        self._places: dict[str, int] = table["places"]
         self._table: Sequence[Sequence[Any]] = table["arcs"]
-        self._bonds: Mapping[str, Mapping[str, int]] = table["bonds"]
-        final: Mapping[str, int] = table["final"]
+        self._bonds: Mapping[str, dict[str, int]] = table["bonds"]
+        final: dict[str, int] = table["final"]
         names = dict.fromkeys(state for arc in self._table for state in (arc[0], arc[2]))
         self._states: dict[str, State] = {}
         for number, name in enumerate(names):
@@ -114,8 +114,8 @@ class Grammar:
             shape: [(label, weight, against.get(unless.removesuffix("-"), {})) for label, weight, unless in rows]
             for shape, rows in table["shapes"].items()
         }
-        self._beam = self._lookup["beam"]
-        self._doubt = self._lookup["doubt"]
+        self._beam: int = self._lookup["beam"]
+        self._doubt: int = self._lookup["doubt"]
 
     def _join(self, gap: str) -> None:
         """Gives every state its arcs over a gap; made when the first lettering has such a gap."""
@@ -126,9 +126,7 @@ class Grammar:
             left.over.setdefault(gap, {}).setdefault(label, []).append(arc)
         self._joined.add(gap)
 
-    def label(
-        self, tokens: Sequence[Token], found: Sequence[Sequence[Item]], dates: Sequence[Item]
-    ) -> list[list[Item]]:
+    def label(self, tokens: list[Token], found: list[list[Item]], dates: list[Item]) -> list[list[Item]]:
         """Every item the grammar may use, by its first token: what the lexicon found, dates, and what shape alone suggests."""
         items = [list(row) for row in found]
         dated: set[int] = set()
@@ -179,7 +177,7 @@ class Grammar:
         item.weight += malus
 
     def paths(
-        self, tokens: Sequence[Token], items: Sequence[Sequence[Item]], places: Sequence[str | None], number: int
+        self, tokens: list[Token], items: list[list[Item]], places: Sequence[str | None], number: int
     ) -> list[Path]:
         """The `number` best segmentations, best first.  `places` holds for each line where it stands on the sheet."""
         found = self._paths(tokens, items, places, number, self._beam)
@@ -189,8 +187,8 @@ class Grammar:
 
     def _paths(
         self,
-        tokens: Sequence[Token],
-        items: Sequence[Sequence[Item]],
+        tokens: list[Token],
+        items: list[list[Item]],
         places: Sequence[str | None],
         count: int,
         beam: int,
@@ -240,7 +238,7 @@ class Grammar:
                             known.edges.append(Edge(total, node, arc, item))
         return self._best_paths(nodes[size], count)
 
-    def _best_paths(self, ends: Sequence[Node], number: int) -> list[Path]:
+    def _best_paths(self, ends: list[Node], number: int) -> list[Path]:
         """The best complete paths, found backwards with the forward scores as exact estimate.
 
         What waits in the heap is the end of a path, with the score of the best whole path that ends so.  The best edge
@@ -299,7 +297,7 @@ def _set_apart(item: Item, shape: str) -> bool:
     return doubtful and bool(item.respelt) and shape == CAPITALISED
 
 
-def _forenamed(tokens: Sequence[Token], found: Sequence[Sequence[Item]]) -> set[int]:
+def _forenamed(tokens: list[Token], found: list[list[Item]]) -> set[int]:
     """The tokens that stand behind a forename, or behind the particles that follow it; behind "St. Martins" stands a lane."""
     given = [
         item
@@ -319,7 +317,7 @@ def _forenamed(tokens: Sequence[Token], found: Sequence[Sequence[Item]]) -> set[
     return behind
 
 
-def _surname(tokens: Sequence[Token], index: int, forenamed: bool, single: Sequence[str]) -> bool:
+def _surname(tokens: list[Token], index: int, forenamed: bool, single: Sequence[str]) -> bool:
     """Whether a word with a capital stands where a surname does, and is a common word or a trade: J. H. Graveur."""
     token = tokens[index]
     if token.plain != token.full:
@@ -340,6 +338,6 @@ def _edges(chain: Chain) -> list[Edge]:
     return found
 
 
-def label_all(grammar: Grammar, lexicon: Lexicon, tokens: Sequence[Token], dates: Sequence[Item]) -> list[list[Item]]:
+def label_all(grammar: Grammar, lexicon: Lexicon, tokens: list[Token], dates: list[Item]) -> list[list[Item]]:
     """The items of a lettering from lexicon, dates and shapes together."""
     return grammar.label(tokens, lexicon.items(tokens), dates)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from margent.lettering.clauses import Clause, Name, TermSeen
@@ -23,7 +23,7 @@ class Houses:
         self._bodies = frozenset(compiled["body-words"])
         self._joints = frozenset(compiled["body-joints"])
 
-    def settle(self, clause: Clause, tokens: Sequence[Token]) -> None:
+    def settle(self, clause: Clause, tokens: list[Token]) -> None:
         """Lengthens the first name of a clause by the trade word before it, where the two are the name of a house.
 
         Where another term announces the house as a whole ("presso la Calcografia ..."), the trade word says nothing more.
@@ -46,7 +46,7 @@ class Houses:
                 if tokens[trade.start - 1].full in self._articles and before[-2].end <= trade.start - 1:
                     name.start -= 1
 
-    def _complete(self, name: Name, floor: int, tokens: Sequence[Token]) -> None:
+    def _complete(self, name: Name, floor: int, tokens: list[Token]) -> None:
         """Gives a society, company or journal the words before the one that says what it is, as far as they are capitalised."""
         if name.has(*PERSONAL) or not any(tokens[index].full in self._bodies for index in range(name.start, name.end)):
             return
@@ -65,7 +65,7 @@ class Houses:
             name.start = start
             name.labels.append("firm")
 
-    def _is_house(self, trade: TermSeen, name: Name, tokens: Sequence[Token], announced: bool) -> bool:
+    def _is_house(self, trade: TermSeen, name: Name, tokens: list[Token], announced: bool) -> bool:
         if tokens[trade.start].full not in self._trades or trade.agent or name.has(*PERSONAL):
             return False
         if not trade.start < name.start <= trade.end + 2:

@@ -50,7 +50,7 @@ class Sheet:
 
     __slots__ = ("lettering", "on_map", "techniques", "tokens")
 
-    def __init__(self, tokens: Sequence[Token], lettering: Lettering, techniques: frozenset[str], on_map: bool) -> None:
+    def __init__(self, tokens: list[Token], lettering: Lettering, techniques: frozenset[str], on_map: bool) -> None:
         self.tokens = tokens
         self.lettering = lettering
         self.techniques = techniques  # Those that its record tells.
@@ -61,20 +61,20 @@ class Judge:
     """Decides what each clause of a lettering states, by the compiled senses and rules."""
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
-        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
-        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
-        self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
-        self._firms: Mapping[str, Any] = compiled["firms"]
+        self._terms: dict[str, dict[str, Any]] = compiled["terms"]
+        self._roles: dict[str, dict[str, Any]] = compiled["roles"]
+        self._weights: dict[str, int] = compiled["grammar"]["lookup"]
+        self._firms: dict[str, Any] = compiled["firms"]
         self._unlabelled: Sequence[Mapping[str, Any]] = compiled["unlabelled"]
-        self._exp: Sequence[int] = compiled["exp"]
-        self._techniques: Mapping[str, str] = compiled["techniques"]
+        self._exp: list[int] = compiled["exp"]
+        self._techniques: dict[str, str] = compiled["techniques"]
         self._stages = {role: str(entry["stage"]) for role, entry in self._roles.items()}
         self._makers = frozenset(role for role, entry in self._roles.items() if entry["makes"])
         self._trades = frozenset(term for term, entry in self._terms.items() if entry["class"] == "trade")
         self._mapwords = frozenset(compiled["mapwords"])
         self._techniques_said = frozenset(compiled["technique-roles"])
         self._model_words = frozenset(compiled["modelwords"])
-        self._absorbed: Mapping[str, str] = compiled["absorbed"]
+        self._absorbed: dict[str, str] = compiled["absorbed"]
         self._kept_apart = frozenset(compiled["kept-apart"])
         self._senses = Senses(compiled)
         self._participles = Participles(compiled, self._senses)
@@ -83,7 +83,7 @@ class Judge:
 
     # --- what the record and the whole lettering say -------------------------------------------------
 
-    def sheet(self, tokens: Sequence[Token], lettering: Lettering) -> Sheet:
+    def sheet(self, tokens: list[Token], lettering: Lettering) -> Sheet:
         """What the segmentations of a lettering share."""
         technique = lettering.technique or ""
         on_map = "map" in technique or not self._mapwords.isdisjoint([token.full for token in tokens])
@@ -100,7 +100,7 @@ class Judge:
             return chr(ord(char) + 32)
         return char if "a" <= char <= "z" else " "
 
-    def _years(self, lettering: Lettering, others: Sequence[Item]) -> tuple[int, int] | None:
+    def _years(self, lettering: Lettering, others: list[Item]) -> tuple[int, int] | None:
         """The years of the record, or closer ones that the lettering names."""
         first, last = lettering.years or (0, 9999)
         years = [int(item.ref[:4]) for item in others if item.label == "date" and item.ref]
@@ -166,7 +166,7 @@ class Judge:
                 by_place.update(draft.roles)
         return self._without_described(drafts)
 
-    def _addresses(self, clause: Clause, tokens: Sequence[Token]) -> bool:
+    def _addresses(self, clause: Clause, tokens: list[Token]) -> bool:
         """Whether honours of several words at the head of a line address somebody: that is a dedication, whoever gives it."""
         return any(
             term.refs[0][0] == HONOURS
@@ -238,7 +238,7 @@ class Judge:
         found: str | None = self._roles[roles[0]]["of"] if roles and roles[0] in self._roles else None
         return found
 
-    def _weighed(self, term: TermSeen, here: Surroundings, tokens: Sequence[Token]) -> list[Choice]:
+    def _weighed(self, term: TermSeen, here: Surroundings, tokens: list[Token]) -> list[Choice]:
         """The senses of a term with what they weigh where it stands, before their conditions are asked."""
         weighed = self._senses.weighed(term.refs, here.firm)
         if term.side == "front":
@@ -255,7 +255,7 @@ class Judge:
                         choice.weight += self._weights["owner-after-model"]
         return weighed
 
-    def weigh(self, drafts: Sequence[Draft]) -> None:
+    def weigh(self, drafts: list[Draft]) -> None:
         """Sets of each draft how sure its chosen senses are among all that may hold, and what else they may say."""
         for draft in drafts:
             for _, choices in draft.chosen:
@@ -273,7 +273,7 @@ class Judge:
                     [(roles, share) for roles, share in by_roles.items() if share > 0 and roles != chosen]
                 )
 
-    def _behind_model(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
+    def _behind_model(self, term: TermSeen, tokens: list[Token]) -> bool:
         """Whether a term that announces a name follows close upon a word for a picture."""
         for index in range(max(0, term.start - MODEL_WITHIN), term.start):
             token = tokens[index]
@@ -316,7 +316,7 @@ class Judge:
             if reported != role and role not in draft.implied:
                 draft.implied.append(role)
 
-    def _together(self, chosen: Sequence[tuple[TermSeen, list[Choice]]]) -> list[str]:
+    def _together(self, chosen: list[tuple[TermSeen, list[Choice]]]) -> list[str]:
         """The roles that several terms of one name say together."""
         senses = [(choices[0].sense, self._modifies(choices[0].sense)) for _, choices in chosen if choices]
         said = [role for sense, formula in senses if not formula for role in sense.roles]
@@ -348,7 +348,7 @@ class Judge:
             )
         ]
 
-    def _is_trade(self, term: TermSeen, choices: Sequence[Choice]) -> bool:
+    def _is_trade(self, term: TermSeen, choices: list[Choice]) -> bool:
         return (choices[0].sense.term if choices else term.refs[0][0]) in self._trades
 
     def _too_slight(self, draft: Draft, roles: Sequence[str]) -> bool:
@@ -378,6 +378,6 @@ class Judge:
                 return
 
 
-def _any_under(items: Sequence[Item], labels: Sequence[str]) -> bool:
+def _any_under(items: list[Item], labels: Sequence[str]) -> bool:
     """Whether any of some items stands under one of the labels."""
     return any(item.label in labels for item in items)

@@ -107,38 +107,48 @@ class Lexicon:
         self._spelling = spelling
         self._languages_of = {slug: str(entry["language"]) for slug, entry in compiled["terms"].items()}
         self._at_home_gain: int = self._weights["at-home"]
+        self._alone: dict[str, tuple[str, ...]] = {}
         self._courtesy = self._meaning("dedicatory", {"dedicatory": self._weights["superlative"]}, (), ())
-        prepared: dict[int, tuple[Meaning, ...]] = {}
-        self._forms: dict[str, tuple[Meaning, ...]] = {}
+        meanings = {id(rows): self._meanings(rows) for rows in compiled["forms"]["rows"]}  # which many forms share
+        self._forms = {key: meanings[id(rows)] for key, rows in forms.items()}
         prefixes: set[str] = set()
-        for key, rows in forms.items():
-            meanings = prepared.get(id(rows))  # many forms share their rows
-            if meanings is None:
-                meanings = prepared[id(rows)] = self._meanings(rows)
-            self._forms[key] = meanings
-            at = key.find(" ")
-            while at > 0:
-                prefixes.add(key[:at])
-                at = key.find(" ", at + 1)
+        for key in forms:
+            before = key.rpartition(" ")[0]
+            while before and before not in prefixes:
+                prefixes.add(before)
+                before = before.rpartition(" ")[0]
         self._prefixes = prefixes
 
     def _meanings(self, rows: Sequence[Row]) -> tuple[Meaning, ...]:
         """What the rows of a form say, label by label."""
         if len(rows) == 1:
-            label, ref, weight, how = rows[0]
-            return (self._meaning(label, {ref: weight}, (how,), rows),)
+            return (self._single(rows[0]),)
+        if len(rows) == 2 and rows[0][0] != rows[1][0]:
+            return self._single(rows[0]), self._single(rows[1])
         by_label: dict[str, list[Row]] = {}
         for row in rows:
             by_label.setdefault(row[0], []).append(row)
         found = []
         for label, same in by_label.items():
+            if len(same) == 1:
+                found.append(self._single(same[0]))
+                continue
             weights: dict[str, int] = {}
             for _, ref, weight, _ in same:
                 weights[ref] = max(weight, weights.get(ref, weight))
             found.append(self._meaning(label, weights, tuple({row[3]: None for row in same}), same))
         return tuple(found)
 
-    def _meaning(self, label: str, weights: Mapping[str, int], hows: tuple[str, ...], rows: Sequence[Row]) -> Meaning:
+    def _single(self, row: Row) -> Meaning:
+        """What one row says; most forms are of one term under a label."""
+        label, ref, weight, how = row
+        language = self.language(ref)
+        languages = self._alone.setdefault(language, (language,))  # shared: there are ten thousand such rows
+        hows = self._alone.setdefault(how, (how,))
+        careful = label in CAREFUL or how not in SOUND
+        return Meaning(label, [(ref, 0)], (), weight, languages, languages if language else (), hows, careful, ())
+
+    def _meaning(self, label: str, weights: dict[str, int], hows: tuple[str, ...], rows: Sequence[Row]) -> Meaning:
         """What a form may be under a label, from the weights of its terms."""
         ranked = list(weights.items())
         if len(ranked) > 1:
@@ -150,7 +160,7 @@ class Lexicon:
         careful = label in CAREFUL or not SOUND.issuperset(hows)
         return Meaning(label, refs, tuple(refs[1:]), top, languages, told, hows, careful, rows)
 
-    def items(self, tokens: Sequence[Token]) -> list[list[Item]]:
+    def items(self, tokens: list[Token]) -> list[list[Item]]:
         """For each token, the items that begin with it; terms of the lettering's language stand a little higher."""
         meant: dict[str, list[Spelt]] = {}
         for token in tokens:
@@ -161,7 +171,7 @@ class Lexicon:
         gains = self._gains(found)
         return [[self._at_home(start, entry, gains) for entry in row] if row else [] for start, row in enumerate(found)]
 
-    def _gains(self, found: Sequence[Sequence[Entry]]) -> dict[str, int]:
+    def _gains(self, found: list[list[Entry]]) -> dict[str, int]:
         """What a term gains by its language; a word of several languages speaks for each in part."""
         votes: dict[str, int] = dict.fromkeys(self._home, HOME_VOTES)
         for row in found:
@@ -179,7 +189,7 @@ class Lexicon:
             return ref[1:]
         return self._languages_of.get(ref, "")
 
-    def _at_home(self, start: int, entry: Entry, gains: Mapping[str, int]) -> Item:
+    def _at_home(self, start: int, entry: Entry, gains: dict[str, int]) -> Item:
         """The item of an entry, its terms each gaining by its language's share and ranked anew."""
         after, meaning, weight, respelt = entry
         label, refs, others = meaning.label, meaning.refs, meaning.others
@@ -198,7 +208,7 @@ class Lexicon:
                 weight += gains.get(meaning.languages[0], 0)
         return Item(start, after, label, weight, ref, others, respelt)
 
-    def _met(self, tokens: Sequence[Token], index: int, meant: Sequence[Spelt]) -> list[Met]:
+    def _met(self, tokens: list[Token], index: int, meant: list[Spelt]) -> list[Met]:
         """The words that may begin at a token."""
         token = tokens[index]
         joined, after = token.full, index + 1
@@ -221,7 +231,7 @@ class Lexicon:
                 found.append((joined, after + 1, self._weights["join-line"], ()))
         return found
 
-    def _from(self, tokens: Sequence[Token], met: Sequence[Sequence[Met]], start: int) -> list[Entry]:
+    def _from(self, tokens: list[Token], met: list[list[Met]], start: int) -> list[Entry]:
         """All entries that begin at one token."""
         found: list[Entry] = []
         stack = list(met[start])
@@ -269,7 +279,7 @@ class Lexicon:
 
     def _where_it_stands(
         self,
-        tokens: Sequence[Token],
+        tokens: list[Token],
         start: int,
         met: Met,
         meaning: Meaning,
@@ -286,7 +296,7 @@ class Lexicon:
         here = self._meaning(meaning.label, weights, meaning.hows, meaning.rows)
         return after, here, here.top + cost, rules
 
-    def _joined(self, entries: Sequence[Entry]) -> list[Entry]:
+    def _joined(self, entries: list[Entry]) -> list[Entry]:
         """The entries, those of one label and one end made one: of each term the weightiest counts, of equals the least respelt."""
         best: dict[tuple[int, str], list[Entry]] = {}
         for entry in entries:
@@ -295,7 +305,7 @@ class Lexicon:
             return list(entries)
         return [self._one(each) if len(each) > 1 else each[0] for each in best.values()]
 
-    def _one(self, entries: Sequence[Entry]) -> Entry:
+    def _one(self, entries: list[Entry]) -> Entry:
         """Several entries of one label and one end as one."""
         weights: dict[str, int] = {}
         respelt: dict[str, tuple[str, ...]] = {}
@@ -313,7 +323,7 @@ class Lexicon:
         """Whether a word is an everyday word as well."""
         return any(meaning.label in PLAIN for meaning in self._forms.get(key, ()))
 
-    def _unmarked(self, tokens: Sequence[Token], start: int, after: int, key: str, label: str, how: str) -> int:
+    def _unmarked(self, tokens: list[Token], start: int, after: int, key: str, label: str, how: str) -> int:
         """What it costs that a short form lacks its stop, or that a phrase is broken by a sign."""
         if how in SOUND and label not in CAREFUL and len(key) > SURE_LENGTH:
             return 0

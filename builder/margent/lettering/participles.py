@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from margent.lettering.clauses import Clause, Clauses, TermSeen
@@ -23,13 +23,13 @@ class Participles:
     """Takes from a clause the terms whose maker it does not name, and gives them to the name that by, par or por announces."""
 
     def __init__(self, compiled: Mapping[str, Any], senses: Senses) -> None:
-        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
-        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
+        self._terms: dict[str, dict[str, Any]] = compiled["terms"]
+        self._roles: dict[str, dict[str, Any]] = compiled["roles"]
         self._senses = senses
         self._bare_agents = frozenset(ref for ref, entry in self._terms.items() if entry["class"] == BARE_AGENT)
         self._model_words = frozenset(compiled["modelwords"])
 
-    def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
+    def settle(self, clauses: Clauses, tokens: list[Token]) -> None:
         """Leaves in each clause the terms that are said of its names."""
         waiting: list[TermSeen] = []
         last: Clause | None = None
@@ -53,7 +53,7 @@ class Participles:
             clause.terms = self._without_repeated(kept)
             last = clause
 
-    def _again(self, last: Clause | None, agent: TermSeen, tokens: Sequence[Token]) -> list[TermSeen]:
+    def _again(self, last: Clause | None, agent: TermSeen, tokens: list[Token]) -> list[TermSeen]:
         """The participles said a second time by a by or par that follows close: "published by A, and by B"."""
         if last is None or any("dedicatee" in self._senses.usual(term.refs) for term in last.terms):
             return []
@@ -69,7 +69,7 @@ class Participles:
             if term.side == "front" and self._terms[term.refs[0][0]]["class"] == "participle"
         ]
 
-    def _of_model(self, participle: TermSeen, agent: TermSeen, tokens: Sequence[Token]) -> bool:
+    def _of_model(self, participle: TermSeen, agent: TermSeen, tokens: list[Token]) -> bool:
         return any(tokens[index].full in self._model_words for index in range(participle.end, agent.start))
 
     def _within(self, term: TermSeen) -> list[TermSeen]:
@@ -108,7 +108,7 @@ class Participles:
     def _is_bare_agent(self, term: TermSeen) -> bool:
         return any(ref in self._bare_agents for ref, _ in term.refs)
 
-    def _nameless_before(self, nameless: Sequence[TermSeen], agent: TermSeen) -> list[TermSeen]:
+    def _nameless_before(self, nameless: list[TermSeen], agent: TermSeen) -> list[TermSeen]:
         """The nearest participle before by or par that found no name: "engraved for this work by A"."""
         before = [
             term

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, first_token
@@ -15,13 +15,13 @@ class Parties:
     """Makes a party of a dedication of honours that an "à", "al" or "to" announces and no name follows."""
 
     def __init__(self, compiled: Mapping[str, Any], senses: Senses) -> None:
-        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
+        self._terms: dict[str, dict[str, Any]] = compiled["terms"]
         self._announcing = frozenset(compiled["announcing"])
         self._kept = frozenset(compiled["kept-honours"])
         self._courtesies = frozenset(compiled["courtesies"])
         self._senses = senses
 
-    def settle(self, clauses: Clauses, tokens: Sequence[Token]) -> None:
+    def settle(self, clauses: Clauses, tokens: list[Token]) -> None:
         """Puts a clause of its own before each clause whose giver follows upon such honours, and one for those that found no name."""
         found: list[Clause] = []
         for clause in clauses.clauses:
@@ -35,7 +35,7 @@ class Parties:
         if len(found) > len(clauses.clauses):
             clauses.clauses[:] = sorted(found, key=first_token)
 
-    def _keep(self, clause: Clause, tokens: Sequence[Token]) -> None:
+    def _keep(self, clause: Clause, tokens: list[Token]) -> None:
         """Gives the name its everyday title back where the honours took it in (Sir, Madame), and them what is only courtesy."""
         if not clause.names or not clause.terms:
             return
@@ -49,19 +49,19 @@ class Parties:
             name.start += 1
         honours.end = name.start
 
-    def _ranked(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> int | None:
+    def _ranked(self, terms: list[TermSeen], tokens: list[Token]) -> int | None:
         """Which term of a clause is honours by rank, with a giver's term behind it; None where there is none."""
         for index, term in enumerate(terms[:-1]):
             if self._is_rank(term, tokens) and all(self._of_giver(after) for after in terms[index + 1 :]):
                 return index
         return None
 
-    def _is_rank(self, term: TermSeen, tokens: Sequence[Token]) -> bool:
+    def _is_rank(self, term: TermSeen, tokens: list[Token]) -> bool:
         """Whether a term is honours that an announcing word opens."""
         honours = term.side == "front" and term.refs[0][0] == HONOURS
         return honours and self._announcement(term, tokens) is not None
 
-    def _announcement(self, term: TermSeen, tokens: Sequence[Token]) -> int | None:
+    def _announcement(self, term: TermSeen, tokens: list[Token]) -> int | None:
         """Where in the honours the word stands that announces the person; None where there is none or nothing behind it."""
         return next((at for at in range(term.start, term.end - 1) if tokens[at].full in self._announcing), None)
 
@@ -70,7 +70,7 @@ class Parties:
         agent = any(self._terms[ref]["class"] == BARE_AGENT for ref, _ in term.refs)
         return agent or "dedicator" in self._senses.usual(term.refs)
 
-    def _party(self, terms: Sequence[TermSeen], tokens: Sequence[Token]) -> Clause:
+    def _party(self, terms: list[TermSeen], tokens: list[Token]) -> Clause:
         honours = terms[-1]
         at = self._announcement(honours, tokens)
         start = honours.start if at is None else at + 1

@@ -135,7 +135,7 @@ Refs = Sequence[tuple[str, int]]
 """Terms that have one form, best first, and how far each stands behind the best."""
 
 
-def choose(weighed: Sequence[Choice], here: Surroundings, weights: Mapping[str, int]) -> list[Choice]:
+def choose(weighed: list[Choice], here: Surroundings, weights: dict[str, int]) -> list[Choice]:
     """The senses that may hold here, best first; those with a condition that fails are left out.
 
     `weighed` has every sense with its weight before its conditions are asked, which is changed.

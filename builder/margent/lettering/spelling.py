@@ -21,7 +21,7 @@ class Spelling:
 
     def __init__(self, compiled: Mapping[str, Any], keys: Iterable[str]) -> None:
         rules = [(name, find, put) for name, find, put in compiled["spelling"]["rules"]]
-        self._words: frozenset[str] = frozenset(word for key in keys for word in key.split(" "))
+        self._words: frozenset[str] = frozenset(" ".join(keys).split(" "))
         self._levelled: dict[str, list[str]] = compiled["spelling"]["levelled"]
         self._cost: int = compiled["grammar"]["lookup"]["respelt"]
         self._guess_cost: int = compiled["grammar"]["lookup"]["guessed"]

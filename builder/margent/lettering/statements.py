@@ -13,7 +13,7 @@ from margent.lettering.lexicon import Item
 from margent.lettering.reading import DateRead, Notice, PlaceRead, Reading, Statement, TermRead, Unread
 from margent.lettering.spelling import GUESSED
 from margent.lettering.tokens import Token
-from margent.lettering.transcription import Lettering
+from margent.lettering.transcription import Lettering, Line
 from margent.lettering.weights import along
 
 ABBREVIATED = 3
@@ -28,12 +28,12 @@ class Writer:
     """Writes readings from the drafts of a lettering's segmentations."""
 
     def __init__(self, compiled: Mapping[str, Any]) -> None:
-        self._terms: Mapping[str, Mapping[str, Any]] = compiled["terms"]
-        self._roles: Mapping[str, Mapping[str, Any]] = compiled["roles"]
-        self._weights: Mapping[str, int] = compiled["grammar"]["lookup"]
-        self._curve: Sequence[Sequence[int]] = compiled["confidence"]
-        self._words: Mapping[str, str] = compiled["templates"]
-        self._respelt: Mapping[str, str] = compiled["spelling"]["reasons"]
+        self._terms: dict[str, dict[str, Any]] = compiled["terms"]
+        self._roles: dict[str, dict[str, Any]] = compiled["roles"]
+        self._weights: dict[str, int] = compiled["grammar"]["lookup"]
+        self._curve: list[list[int]] = compiled["confidence"]
+        self._words: dict[str, str] = compiled["templates"]
+        self._respelt: dict[str, str] = compiled["spelling"]["reasons"]
         self._base = str(compiled["base"])
         self._powers = frozenset(compiled["powers"])
         self._kept_apart = frozenset(compiled["kept-apart"])
@@ -41,8 +41,8 @@ class Writer:
     def write(
         self,
         reading: Reading,
-        readings: Sequence[tuple[list[Draft], Clauses, int]],
-        tokens: Sequence[Token],
+        readings: list[tuple[list[Draft], Clauses, int]],
+        tokens: list[Token],
         lettering: Lettering,
     ) -> None:
         """Fills a reading from the drafts of the best segmentation, with confidence from all of them."""
@@ -95,7 +95,7 @@ class Writer:
         self._rest(reading, drafts, clauses, tokens, lines)
 
     def _slice(
-        self, tokens: Sequence[Token], start: int, end: int, lines: Sequence[Any], name: Name | None = None
+        self, tokens: list[Token], start: int, end: int, lines: tuple[Line, ...], name: Name | None = None
     ) -> tuple[str, int, tuple[int, int]]:
         """The text of tokens [start, end) on the line of the first, with the stop that belongs to it and brackets made whole."""
         line = tokens[start].line
@@ -120,7 +120,7 @@ class Writer:
         return whole, tokens[start].line, (left, right)
 
     def _term_text(
-        self, terms: Sequence[TermRead], tokens: Sequence[Token], draft: Draft, lines: Sequence[Any]
+        self, terms: list[TermRead], tokens: list[Token], draft: Draft, lines: tuple[Line, ...]
     ) -> str | None:
         if not terms:
             return None
@@ -132,7 +132,7 @@ class Writer:
             return str(lines[first.line].text[first.span[0] : last.span[1]])
         return " ".join(term.text for term in terms)
 
-    def _same_as(self, kept: Sequence[Draft]) -> list[int | None]:
+    def _same_as(self, kept: list[Draft]) -> list[int | None]:
         """For each draft the one that its same-man word means: the last maker before it, else the last name."""
         found: list[int | None] = []
         maker: int | None = None
@@ -143,12 +143,12 @@ class Writer:
                 maker = index
         return found
 
-    def _ranges(self, drafts: Sequence[Draft]) -> Ranges:
+    def _ranges(self, drafts: list[Draft]) -> Ranges:
         """Where names begin and end, in order, with their roles, and the furthest that any has ended so far."""
         ranges = sorted((each.start, each.end, [r for r in each.roles if r not in self._kept_apart]) for each in drafts)
         return ranges, list(accumulate([end for _, end, _ in ranges], max))
 
-    def _certainty(self, draft: Draft, readings: Sequence[tuple[int, Ranges]]) -> int:
+    def _certainty(self, draft: Draft, readings: list[tuple[int, Ranges]]) -> int:
         """The share, in thousandths, of the segmentations that give this name these roles, times the share of the chosen senses."""
         total = agreed = 0
         for weight, (ranges, furthest) in readings:
@@ -179,7 +179,7 @@ class Writer:
                 if statement.of == "plate":
                     statement.after = sources[-1]
 
-    def _because(self, draft: Draft, tokens: Sequence[Token], lines: Sequence[Any]) -> list[str]:
+    def _because(self, draft: Draft, tokens: list[Token], lines: tuple[Line, ...]) -> list[str]:
         """The reasons of a statement in plain sentences, from the compiled templates."""
         reasons: list[str] = []
         if draft.rule is not None:
@@ -208,7 +208,7 @@ class Writer:
         return reasons
 
     def _rest(
-        self, reading: Reading, drafts: Sequence[Draft], clauses: Clauses, tokens: Sequence[Token], lines: Sequence[Any]
+        self, reading: Reading, drafts: list[Draft], clauses: Clauses, tokens: list[Token], lines: tuple[Line, ...]
     ) -> None:
         """Notices, places, dates and unread stretches."""
         stages: dict[int, str] = {}
@@ -262,14 +262,14 @@ class Writer:
             self._unread(reading, run, tokens, lines)
         reading.notices.sort(key=lambda notice: (notice.line, notice.span))
 
-    def _granter(self, tokens: Sequence[Token], item: Item, lines: Sequence[Any]) -> str | None:
+    def _granter(self, tokens: list[Token], item: Item, lines: tuple[Line, ...]) -> str | None:
         """The power that a notice names at its end, where the list of powers knows it: Regis in cum privilegio Regis."""
         for start in range(item.start + 1, item.end):
             if " ".join(token.full for token in tokens[start : item.end]) in self._powers:
                 return self._slice(tokens, start, item.end, lines)[0]
         return None
 
-    def _publication_line(self, draft: Draft, tokens: Sequence[Token], lines: Sequence[Any]) -> Notice | None:
+    def _publication_line(self, draft: Draft, tokens: list[Token], lines: tuple[Line, ...]) -> Notice | None:
         """The line that says when a print was published, from its word to its date; None where no date stands with the word."""
         if "publisher" not in draft.roles:
             return None
@@ -288,12 +288,12 @@ class Writer:
                 return str(sense["notice"])
         return "publication-line"
 
-    def _unread(self, reading: Reading, run: Sequence[int], tokens: Sequence[Token], lines: Sequence[Any]) -> None:
+    def _unread(self, reading: Reading, run: Sequence[int], tokens: list[Token], lines: tuple[Line, ...]) -> None:
         text, line, span = self._slice(tokens, run[0], run[-1] + 1, lines)
         reading.unread.append(Unread(text, line, span))
 
 
-def _left_over(drafts: Sequence[Draft], clauses: Clauses) -> set[int]:
+def _left_over(drafts: list[Draft], clauses: Clauses) -> set[int]:
     """The tokens of which nothing is said: what the path passed over, and names that got no role with their terms."""
     found = {index for item in clauses.unread for index in range(item.start, item.end)}
     speaking = {id(draft.clause) for draft in drafts if draft.roles}

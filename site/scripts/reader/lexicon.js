@@ -86,10 +86,17 @@ export class Lexicon {
     const byLabel = new Map();
     for (const row of rows) byLabel.set(row[0], [...(byLabel.get(row[0]) ?? []), row]);
     return [...byLabel].map(([label, same]) => {
+      if (same.length === 1) return this.#single(same[0]);
       const weights = new Map();
       for (const [, ref, weight] of same) weights.set(ref, Math.max(weight, weights.get(ref) ?? weight));
       return this.#meaning(label, weights, [...new Set(same.map((row) => row[3]))], same);
     });
+  }
+
+  /** What one row says; most forms are of one term under a label. */
+  #single(row) {
+    const [label, ref, weight, how] = row;
+    return this.#meaning(label, new Map([[ref, weight]]), [how], [row]);
   }
 
   /** What a form may be under a label, from the weights of its terms; never changed once made. */
