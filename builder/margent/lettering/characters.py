@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
-COMMON = ((0, 0x250), (0x2000, 0x2070))
+COMMON: Final = ((0, 0x250), (0x2000, 0x2070))
 """Code points, first and past the last, whose kinds are looked up once: Latin letters and the signs set between them."""
-UPPER, LOWER, DIGIT, SPACE, MARK, SIGN = "u", "l", "d", "s", "m", "p"
+UPPER: Final = "u"
+LOWER: Final = "l"
+DIGIT: Final = "d"
+SPACE: Final = "s"
+MARK: Final = "m"
+SIGN: Final = "p"
 
 
 class Characters:

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.grammar import Arc, Path
 from margent.lettering.lexicon import Item
 from margent.lettering.tokens import Token
 
-NAME_STATES = frozenset(("given", "initials", "incomplete", "surname", "full", "tail"))
+NAME_STATES: Final = frozenset(("given", "initials", "incomplete", "surname", "full", "tail"))
 """States inside a name; the grammar file adds the context: given@before, given@after, given@alone."""
 
-OUTER = frozenset(("outside", "town"))
+OUTER: Final = frozenset(("outside", "town"))
 """States outside every clause; behind a town a firm may be named without a term."""
-NAME_WORDS = frozenset(("given", "cap", "caps", "place"))
+NAME_WORDS: Final = frozenset(("given", "cap", "caps", "place"))
 """Labels of the words that a name is made of, initials, titles and particles aside."""
 
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.lexicon import RAISED, Item
 from margent.lettering.tokens import CAPITALS, INITIAL, LETTERS, LOWERCASE, NUMBER, Token
 
-DIGITS = "0123456789"
-SUBTRACTED = ((1, 5), (1, 10), (10, 50), (10, 100), (100, 500), (100, 1000))
+DIGITS: Final = "0123456789"
+SUBTRACTED: Final = ((1, 5), (1, 10), (10, 50), (10, 100), (100, 500), (100, 1000))
 """A lesser numeral and the greater one that it may stand before."""
-PARTED = range(1400, 1900)
+PARTED: Final = range(1400, 1900)
 """Years that may be parted by stops; later ones have two M, and are rather a name: M. MIX."""
 
 

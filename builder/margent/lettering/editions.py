@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.lexicon import Item
 from margent.lettering.tokens import LOWERCASE, NUMBER, Token
 from margent.lettering.transcription import Line
 
-PENCIL = "pencil"
-FIGURES = 4
+PENCIL: Final = "pencil"
+FIGURES: Final = 4
 """Figures of either number at most."""
 
 

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from heapq import heapify, heappop, heappush, heappushpop, heapreplace
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.lexicon import Item, Lexicon
 from margent.lettering.tokens import CAPITALISED, INITIAL, LOWERCASE, NUMBER, Token
 
-START = "outside"
-UNBOUNDED = 1_000_000_000
+START: Final = "outside"
+UNBOUNDED: Final = 1_000_000_000
 """A beam that leaves nothing out."""
-SMALL_WORDS = frozenset(("agent", "conj", "particle", "prep"))
+SMALL_WORDS: Final = frozenset(("agent", "conj", "particle", "prep"))
 """Words that are respelt in small letters: with a capital, "Day" is a surname and no "dai", however y and i change about."""
-EVERYDAY = frozenset(("grantor", "notice", "street", "subject"))
+EVERYDAY: Final = frozenset(("grantor", "notice", "street", "subject"))
 """Labels of words that are surnames as well: Price, King, Lane."""
-WORDS = EVERYDAY | {"office"}
+WORDS: Final = EVERYDAY | {"office"}
 """Labels of words that weigh less behind a forename, as they are its surname there."""
-TRADES = WORDS | {"back", "front"}
+TRADES: Final = WORDS | {"back", "front"}
 """Labels of trades that are surnames as well: Graveur, Drucker."""
-FAINT = -1500
+FAINT: Final = -1500
 """What weighs less tells nothing against one capital being an initial."""
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.clauses import Clause, Name, TermSeen
 from margent.lettering.tokens import CAPITALISED, CAPITALS, LOWERCASE, Token
 
-NAMING = (CAPITALISED, CAPITALS)
+NAMING: Final = (CAPITALISED, CAPITALS)
 """Shapes of the words of a body's name."""
-PERSONAL = ("given", "initial", "honorific", "kin", "mono", "sameman")
+PERSONAL: Final = ("given", "initial", "honorific", "kin", "mono", "sameman")
 """Labels that show a name to be a person's, whose house the trade word only announces."""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.clauses import Clause, Clauses, Name, TermSeen, edges, first_token, join_firms
 from margent.lettering.houses import Houses
@@ -16,13 +16,13 @@ from margent.lettering.tokens import Token
 from margent.lettering.transcription import Lettering
 from margent.lettering.weights import shares
 
-PARTIES = frozenset(("dedicatee", "dedicator"))
+PARTIES: Final = frozenset(("dedicatee", "dedicator"))
 """The roles of a dedication."""
-ADDRESS = 3
+ADDRESS: Final = 3
 """Words of honours that address somebody, at least."""
-HEADS = "^nbep"
+HEADS: Final = "^nbep"
 """Gaps before the head of a line."""
-MODEL_WITHIN = 4
+MODEL_WITHIN: Final = 4
 """How many tokens before an address a word for a picture may stand."""
 
 

@@ -3,34 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.forms import Row
 from margent.lettering.spelling import GUESSED, SURE_LENGTH, Spelling, Spelt
 from margent.lettering.tokens import CAPITALISED, Token
 
-JOINING = frozenset("gkhbw")
+JOINING: Final = frozenset("gkhbw")
 """Gaps over which two pieces may be one word: M.r, dis.ò, Cavalie/ris."""
-PLAIN = frozenset(("agent", "conj", "particle", "prep", "subject"))
+PLAIN: Final = frozenset(("agent", "conj", "particle", "prep", "subject"))
 """Labels of everyday words."""
-SHORT = 5
+SHORT: Final = 5
 """A word of the list of at most so many letters is not met by doubling or undoubling letters."""
-DIGITS = "0123456789"
-SURNAME = 6
+DIGITS: Final = "0123456789"
+SURNAME: Final = 6
 """A capitalised word of at most so many letters is rather a surname than a term spelt in another way."""
-HOME_VOTES = 30
+HOME_VOTES: Final = 30
 """What speaks for the language that letterings are in where nothing tells; a telling word has 60 votes."""
-LANGUAGE_MARK = "~"
+LANGUAGE_MARK: Final = "~"
 """Before the language of a plain word, in the place of a term's slug."""
-RAISED = 2
+RAISED: Final = 2
 """Letters of a raised ending at most."""
-SPEAKING = frozenset(("front", "back", "notice", "agent", "office"))
+SPEAKING: Final = frozenset(("front", "back", "notice", "agent", "office"))
 """Labels of forms that gain where the lettering is in their language."""
-SOUND = frozenset(("whole", "variant"))
+SOUND: Final = frozenset(("whole", "variant"))
 """How forms are made that need no stop and no capital behind them."""
-CAREFUL = frozenset(("front", "given", "place", "honorific", "firm", "post", "kin"))
+CAREFUL: Final = frozenset(("front", "given", "place", "honorific", "firm", "post", "kin"))
 """Labels that count on a capital, on more letters than one, or on no stop."""
-JOINED_LENGTH = 24
+JOINED_LENGTH: Final = 24
 """Letters of a word joined from pieces at most."""
 
 
@@ -259,7 +259,7 @@ class Lexicon:
         ):
             # Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
             self._add_courtesy(found, start + 2)
-        return self._joined(found) if several and len(found) > 1 else found
+        return self._joined(found) if several and _any_twice(found) else found
 
     def _respelt(self, token: Token, key: str, label: str) -> int:
         """What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés."""
@@ -301,8 +301,6 @@ class Lexicon:
         best: dict[tuple[int, str], list[Entry]] = {}
         for entry in entries:
             best.setdefault((entry[0], entry[1].label), []).append(entry)
-        if len(best) == len(entries):
-            return list(entries)
         return [self._one(each) if len(each) > 1 else each[0] for each in best.values()]
 
     def _one(self, entries: list[Entry]) -> Entry:
@@ -388,6 +386,16 @@ class Lexicon:
                     "unstopped-1" if letters == 1 else "unstopped-2" if letters == 2 else "unstopped-3"
                 ]
         return 0
+
+
+def _any_twice(entries: list[Entry]) -> bool:
+    """Whether any two of some entries have one label and one end; there are too few of them for a set to be quicker."""
+    for at, entry in enumerate(entries):
+        for before in range(at):
+            other = entries[before]
+            if other[0] == entry[0] and other[1].label == entry[1].label:
+                return True
+    return False
 
 
 def _not_so_spelt(key: str, label: str, rules: Sequence[str]) -> bool:

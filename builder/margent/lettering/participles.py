@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.clauses import Clause, Clauses, TermSeen
 from margent.lettering.senses import Senses
 from margent.lettering.tokens import Token
 
-BARE_AGENT = "agent"
+BARE_AGENT: Final = "agent"
 """The word class of a term that is only by, par or von."""
 
 
-CLOSE = frozenset("s,agk")
+CLOSE: Final = frozenset("s,agk")
 """Gaps within one sentence."""
-AGAIN_WITHIN = 4
+AGAIN_WITHIN: Final = 4
 """Tokens from the end of a clause to the by that says its participle again, at most."""
 
 

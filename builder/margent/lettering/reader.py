@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from margent.faults import Fault
 from margent.lettering.characters import Characters
@@ -21,9 +21,9 @@ from margent.lettering.tokens import Token, tokenise
 from margent.lettering.transcription import LONGEST, Lettering, Line
 from margent.lettering.weights import shares
 
-SIGNED = "in image"
+SIGNED: Final = "in image"
 """A name in pencil or beside the impression's number is a signature as surely as one in the image."""
-COMPILED_FORMAT = 1
+COMPILED_FORMAT: Final = 1
 """Version of the compiled reader that this interpreter understands."""
 
 

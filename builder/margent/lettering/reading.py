@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
-FORMAT = 1
+FORMAT: Final = 1
 """Version of the JSON that `margent read` prints."""
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
-NO_ROLES: frozenset[str] = frozenset()
+NO_ROLES: Final[frozenset[str]] = frozenset()
 
 
 class Surroundings:
@@ -128,7 +128,7 @@ def holds(kind: str, values: Sequence[Any], here: Surroundings) -> bool | None:
     return False
 
 
-HONOURS = "dedicatory"
+HONOURS: Final = "dedicatory"
 """The term that honours in a dedication act as."""
 
 Refs = Sequence[tuple[str, int]]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from operator import add
-from typing import Any
+from typing import Any, Final
 
-SURE_LENGTH = 3
+SURE_LENGTH: Final = 3
 """A word of the list of at most so many letters is taken as it stands; any so short is respelt letter for letter only."""
-GUESSED = "guess"
+GUESSED: Final = "guess"
 """Stands among the rules of a word that was only found as the nearest spelling in the list."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
-from typing import Any
+from typing import Any, Final
 
 from margent.lettering.clauses import Clauses, Name
 from margent.lettering.judging import Draft
@@ -16,7 +16,7 @@ from margent.lettering.tokens import Token
 from margent.lettering.transcription import Lettering, Line
 from margent.lettering.weights import along
 
-ABBREVIATED = 3
+ABBREVIATED: Final = 3
 """A name's last word of at most so many letters is taken as cut short, and its stop as part of the name."""
 
 

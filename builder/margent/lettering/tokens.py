@@ -4,30 +4,38 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import Final
 
 from margent.lettering.characters import DIGIT, LOWER, MARK, SIGN, SPACE, UPPER, Characters
 from margent.lettering.transcription import Characterwise, Line, transcribe
 
-INITIAL, CAPITALISED, CAPITALS, LETTERS, LOWERCASE, NUMBER, ELIDED, OTHER = "i", "c", "a", "m", "l", "n", "e", "x"
+INITIAL: Final = "i"
+CAPITALISED: Final = "c"
+CAPITALS: Final = "a"
+LETTERS: Final = "m"
+LOWERCASE: Final = "l"
+NUMBER: Final = "n"
+ELIDED: Final = "e"
+OTHER: Final = "x"
 
-APOSTROPHES = "'’‘`´"
+APOSTROPHES: Final = "'’‘`´"
 
-WORD_SIGNS = "&⁊©"
+WORD_SIGNS: Final = "&⁊©"
 """Signs that are words by themselves."""
 
-WIDE = 3
+WIDE: Final = 3
 """So many spaces at least set two parts of a line apart."""
 
-HYPHENS = "-=~⸗"
+HYPHENS: Final = "-=~⸗"
 """Signs that divide a word at the end of a line."""
 
-GROUP = 4
+GROUP: Final = 4
 """Capitals that may be a monogram's letters, at most."""
 
 
-_WORDS = re.compile("[uld][uldm]*")
+_WORDS: Final = re.compile("[uld][uldm]*")
 """Words by the kinds of their characters, where no word is two and no sign a word."""
-_PARTING = re.compile(f"[{APOSTROPHES}{WORD_SIGNS}/]")
+_PARTING: Final = re.compile(f"[{APOSTROPHES}{WORD_SIGNS}/]")
 
 
 class Token:
@@ -154,7 +162,7 @@ def tokenise(
         read: Characterwise = transcribe(line.text, notes)
         chars = read.chars
         kinds = characters.kinds(chars)
-        edited = True in read.supplied
+        edited = "[" in line.text and True in read.supplied
         last = 0
         first = True
         begun = len(tokens)

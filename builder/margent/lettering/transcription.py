@@ -8,9 +8,9 @@ of the plate; it is read.  Round brackets stand on the print, save those that ho
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
-LONGEST = 20_000
+LONGEST: Final = 20_000
 """Characters of one lettering at most, all lines together; a longer one is refused."""
 
 

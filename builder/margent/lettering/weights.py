@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Final
 
-STEP = 10
+STEP: Final = 10
 """Thousandths of a nat between two entries of the exponential table."""
 
 

@@ -213,7 +213,7 @@ export class Lexicon {
       // Ossequ:mo, Col.ma: a superlative of courtesy, whatever the word
       this.#addCourtesy(found, start + 2);
     }
-    return this.#joined(found);
+    return anyTwice(found) ? this.#joined(found) : found;
   }
 
   /** What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés. */
@@ -346,6 +346,11 @@ export class Lexicon {
     }
     return 0;
   }
+}
+
+/** Whether any two of some entries have one label and one end. */
+function anyTwice(entries) {
+  return new Set(entries.map(({ after, meaning }) => `${after} ${meaning.label}`)).size < entries.length;
 }
 
 /** Whether what was read is too far from a form: Parr is no spelling of par, Cort none of corrt, Js none of is, and no notice is guessed. */
