@@ -190,7 +190,7 @@ class Writer:
             if choices:
                 sense = choices[0].sense
                 reasons.append(
-                    self._words["term"].format(
+                    self._words["term" if entry["form"] else "honours"].format(
                         text=text,
                         form=entry["form"],
                         language=entry["language"],

@@ -201,7 +201,7 @@ export class Writer {
         const sense = choices[0].sense;
         const role = sense.roles.filter((each) => this.#roles.has(each)).map((each) => this.#roles.get(each).label);
         reasons.push(
-          format(this.#words.term, { text, form: entry.form, language: entry.language, role: role.join(", "), reason: sense.reason }),
+          format(entry.form ? this.#words.term : this.#words.honours, { text, form: entry.form, language: entry.language, role: role.join(", "), reason: sense.reason }),
         );
       }
       reasons.push(format(this.#words[term.side === "front" ? "before" : "behind"], { text }));
