@@ -8,6 +8,8 @@ from typing import Any, Final
 
 COMMON: Final = ((0, 0x250), (0x2000, 0x2070))
 """Code points, first and past the last, whose kinds are looked up once: Latin letters and the signs set between them."""
+ASCII: Final = 128
+BYTES: Final = 256
 UPPER: Final = "u"
 LOWER: Final = "l"
 DIGIT: Final = "d"
@@ -31,7 +33,11 @@ class Characters:
         self._fold: dict[str, str] = table["fold"]
         self._folding = str.maketrans(self._fold)
         self._common = {chr(point): self._kind(point) for first, last in COMMON for point in range(first, last)}
-        self._ascii = str.maketrans({char: kind for char, kind in self._common.items() if char.isascii()})
+        ascii_kinds = "".join([self._common[chr(point)] for point in range(ASCII)])
+        self._ascii_kinds = ascii_kinds.encode("ascii").ljust(BYTES)
+        ascii_fold = [self._fold.get(chr(point), chr(point)) for point in range(ASCII)]
+        self._left_out = bytes([point for point, folded in enumerate(ascii_fold) if not folded])
+        self._ascii_fold = "".join([folded or " " for folded in ascii_fold]).encode("ascii").ljust(BYTES)
 
     def kind(self, char: str) -> str:
         """The kind of one character."""
@@ -39,13 +45,15 @@ class Characters:
 
     def kinds(self, text: str) -> str:
         """The kind of each character of a text."""
-        if text.isascii():
-            return text.translate(self._ascii)
+        if text.isascii():  # most lines are, and bytes are turned at once
+            return text.encode("ascii").translate(self._ascii_kinds).decode("ascii")
         common = self._common
         return "".join([common.get(char) or self._kind(ord(char)) for char in text])
 
     def fold(self, text: str) -> str:
         """The text without case, accents, ligatures and long s, by the compiled table."""
+        if text.isascii():
+            return text.encode("ascii").translate(self._ascii_fold, self._left_out).decode("ascii")
         return text.translate(self._folding)
 
     def folded(self, text: str) -> list[str]:

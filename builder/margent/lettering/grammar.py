@@ -25,7 +25,7 @@ FAINT: Final = -1500
 
 
 class State:
-    """A state of the grammar, without its context, and the arcs that leave it: gap before the token -> label -> arcs."""
+    """A state of the grammar, without its context, and the arcs that leave it: gap before the token -> number of the label -> arcs."""
 
     __slots__ = ("context", "final", "name", "number", "over")
 
@@ -34,7 +34,7 @@ class State:
         self.name = name
         self.context = context  # What a name there is to the term: before, after or alone; empty outside a name.
         self.final = final  # What it weighs to end a lettering here; None where none may end.
-        self.over: dict[str, dict[str, list[Arc]]] = {}
+        self.over: dict[str, list[list[Arc] | None]] = {}
 
 
 class Arc:
@@ -103,6 +103,8 @@ class Grammar:
         for number, name in enumerate(names):
             bare, _, context = name.partition("@")
             self._states[name] = State(number, bare, context, final.get(name))
+        self._numbers = {label: number for number, label in enumerate(dict.fromkeys(arc[1] for arc in self._table))}
+        """The labels that the grammar knows."""
         self._joined: set[str] = set()
         against: dict[str, dict[str, int]] = {}
         for name, weight in self._lookup.items():
@@ -123,7 +125,15 @@ class Grammar:
             whole = weight + self._bonds[bond].get(gap, 0)
             left = self._states[source]
             arc = Arc(left, self._states[target], whole, bond, bond == "alone")
-            left.over.setdefault(gap, {}).setdefault(label, []).append(arc)
+            over = left.over.get(gap)
+            if over is None:
+                over = left.over[gap] = [None] * len(self._numbers)
+            number = self._numbers[label]
+            arcs = over[number]
+            if arcs is None:
+                over[number] = [arc]
+            else:
+                arcs.append(arc)
         self._joined.add(gap)
 
     def label(self, tokens: list[Token], found: list[list[Item]], dates: list[Item]) -> list[list[Item]]:
@@ -200,7 +210,7 @@ class Grammar:
         nodes[0].append(Node(0, start, 0, []))
         unmet: list[Node | None] = [None] * len(self._states)
         by_state = [unmet.copy() for _ in range(size + 1)]
-        doubt = self._doubt
+        doubt, numbers = self._doubt, self._numbers
         for at, token in enumerate(tokens):
             here = nodes[at]
             if not here:
@@ -210,7 +220,11 @@ class Grammar:
                 self._join(gap)
             on_sheet = places[token.line]
             place = self._places.get(on_sheet, 0) if on_sheet else self._lookup["place-unsaid"]
-            row = [(item.label, item.weight, by_state[item.end], item) for item in items[at]]
+            row = [
+                (numbers[item.label], item.weight, by_state[item.end], item)
+                for item in items[at]
+                if item.label in numbers
+            ]
             least = max([node.score for node in here]) - beam
             for node in here:
                 score = node.score
@@ -218,7 +232,7 @@ class Grammar:
                 if score < least or over is None:
                     continue
                 for label, weight, there, item in row:
-                    arcs = over.get(label)
+                    arcs = over[label]
                     if arcs is None:
                         continue
                     before = score + weight

@@ -9,7 +9,7 @@ FORMAT: Final = 1
 """Version of the JSON that `margent read` prints."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, init=False)
 class TermRead:
     """A term as it stands in the lettering; `span` is [start, end) in code points of that line."""
 
@@ -18,8 +18,20 @@ class TermRead:
     span: tuple[int, int]
     roles: list[str]
 
+    def __init__(
+        self,
+        text: str,
+        line: int,
+        span: tuple[int, int],
+        roles: list[str],
+    ) -> None:
+        self.text = text
+        self.line = line
+        self.span = span
+        self.roles = roles
 
-@dataclass(slots=True)
+
+@dataclass(slots=True, init=False)
 class Statement:
     """A statement of responsibility: exactly one name, its roles, the evidence, the confidence."""
 
@@ -41,6 +53,46 @@ class Statement:
     doubtful: bool
     instead: list[dict[str, Any]]
     because: list[str]
+
+    def __init__(
+        self,
+        name: str,
+        line: int,
+        span: tuple[int, int],
+        roles: list[str],
+        implied: list[str],
+        terms: list[TermRead],
+        term: str | None,
+        of: str | None,
+        after: int | None,
+        same_as: int | None,
+        maker: str | None,
+        members: list[str],
+        unknown: float,
+        candidates: list[dict[str, Any]],
+        confidence: float,
+        doubtful: bool,
+        instead: list[dict[str, Any]],
+        because: list[str],
+    ) -> None:
+        self.name = name
+        self.line = line
+        self.span = span
+        self.roles = roles
+        self.implied = implied
+        self.terms = terms
+        self.term = term
+        self.of = of
+        self.after = after
+        self.same_as = same_as
+        self.maker = maker
+        self.members = members
+        self.unknown = unknown
+        self.candidates = candidates
+        self.confidence = confidence
+        self.doubtful = doubtful
+        self.instead = instead
+        self.because = because
 
     def as_dict(self) -> dict[str, Any]:
         """The statement as plain data; written out, for `dataclasses.asdict` takes as long as a quarter of the reading itself."""

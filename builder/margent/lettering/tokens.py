@@ -163,6 +163,9 @@ def tokenise(
         chars = read.chars
         kinds = characters.kinds(chars)
         edited = "[" in line.text and True in read.supplied
+        known = characters.fold(chars) if chars.isascii() else ""
+        if len(known) != len(chars):
+            known = ""  # a character was left out, so that no place in it is that of the line
         last = 0
         first = True
         begun = len(tokens)
@@ -180,7 +183,7 @@ def tokenise(
                 plain = full if len(given) == len(letters) else "".join([folded[i - start] for i in given])
                 supplied = not given
             else:
-                full = plain = characters.fold(chars[start:end])
+                full = plain = known[start:end] if known else characters.fold(chars[start:end])
                 supplied = False
             lower = kind[0] == LOWER
             if first:
