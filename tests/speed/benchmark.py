@@ -6,7 +6,8 @@ Run by hand, never by `make test`:
     python tests/speed/benchmark.py [--lines 20000] [--rounds 3] [--profile]
 
 Every line is different; each is read by itself and its answer written as JSON; the reader remembers nothing of one line
-for another.  The taggers take turns, round by round, so that whatever else the machine does falls on all of them; the
+for another.  It is measured as machine code where that was made (`python -m margent.native`), with MARGENT_PLAIN=1 as plain
+Python, which alone can be profiled function by function.  The taggers take turns, round by round, so that whatever else the machine does falls on all of them; the
 middle round counts.
 """
 
@@ -28,6 +29,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import click
 from invented_letterings import letterings
 
+import margent.lettering.reader as reader_module
 from margent.lettering.reader import Reader, lettering_of
 from margent.publishing.reader_cache import compiled_reader
 from margent.vocabulary.here import room
@@ -47,6 +49,8 @@ def main() -> None:
     loaded = time.perf_counter() - began
     reader = Reader(compiled)
     click.echo(f"compiled reader loaded in {loaded:.3f} s, made ready in {time.perf_counter() - began - loaded:.3f} s")
+    plain = Path(reader_module.__file__ or "").suffix == ".py"
+    click.echo("the reader is plain Python" if plain else "the reader is machine code")
     click.echo(f"{len(lines):,} different lines, {sum(map(len, lines)) / len(lines):.0f} characters each on average")
     if options.profile:
         profile(reader, lines)
