@@ -87,7 +87,17 @@ class Edited:
 
     def a_term_comes(self):
         self.added += 1
-        self.terms[f"la-w-{self.added}"] = {"form": self.name().lower(), "weight": 0}
+        tag = self.chance.choice(["la", "fr"])
+        self.terms[f"{tag}-w-{self.added}"] = {"form": self.name().lower(), "weight": 0, "tag": tag}
+
+    def a_term_is_spelt_otherwise(self):
+        if self.terms:
+            self.any_of(self.terms)["form"] = self.name().lower()
+
+    def a_term_comes_into_another_language(self):
+        if self.terms:
+            term = self.any_of(self.terms)
+            term["tag"] = "fr" if term["tag"] == "la" else "la"
 
     def a_term_is_weighed(self):
         if self.terms:
@@ -125,7 +135,7 @@ class Edited:
         for path, texts in files.items():
             path.write_text(HEAD + "\n" + "".join(texts), encoding="utf-8")
         terms = [
-            f'<term/{slug}> a mg:Term ; skosxl:literalForm "{term["form"]}"@la ; mg:kind mg:word ; mg:sense <term/{slug}#s> ; mg:standing mg:fromMemory .\n'
+            f'<term/{slug}> a mg:Term ; skosxl:literalForm "{term["form"]}"@{term["tag"]} ; mg:kind mg:word ; mg:sense <term/{slug}#s> ; mg:standing mg:fromMemory .\n'
             f'<term/{slug}#s> a mg:Sense ; mg:says <role/engraver> ; mg:weight {term["weight"]} ; mg:standing mg:fromMemory .\n'
             for slug, term in self.terms.items()
         ]  # fmt: skip
@@ -178,13 +188,13 @@ def test_edits_by_chance_give_the_bytes_of_a_first_run(edited, anew, tmp_path):
     edited.publish(site)
     assert len(list((site / "look-up").iterdir())) > 15, "the look-up is cut into many files"
     standing = 0
-    for _ in range(14):
+    for _ in range(16):
         before = {path: path.stat().st_ino for path in site.rglob("*.html")}
         made = edited.some_edits()
         edited.publish(site)
         assert digest_of(site) == anew(), made
         standing += sum(path.is_file() and path.stat().st_ino == inode for path, inode in before.items())
-    assert standing > 14 * 20, "pages that nothing touched were not written again"
+    assert standing > 16 * 20, "pages that nothing touched were not written again"
     assert sorted(path.name for path in tmp_path.iterdir() if path.name.startswith(".")) == []
 
 

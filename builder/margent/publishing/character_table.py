@@ -88,6 +88,7 @@ def folded_words(text: str, kind_of: Callable[[str], str] = kind, fold: Callable
     return [each for each in out if each]
 
 
+@cache
 def character_table() -> dict[str, Any]:
     """`kinds` as runs [first, last, kind] in order, every other code point being a sign; `fold` for each character that folding changes.
 

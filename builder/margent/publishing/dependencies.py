@@ -12,8 +12,8 @@ from typing import Any
 from margent.publishing.folding import initial
 from margent.publishing.kept_entries import Change, decoded, mentions
 from margent.publishing.kinship import Node
-from margent.publishing.material import EVERY_MAKER, Page, initial_table
-from margent.vocabulary.model import Iri, Maker, Supported
+from margent.publishing.material import EVERY_MAKER, Page, initial_table, language_table
+from margent.vocabulary.model import Iri, Maker, Supported, Term
 
 
 class Dependencies:
@@ -69,6 +69,9 @@ def touched(changes: Iterable[Change]) -> set[str]:
         keys |= {change.iri, f"#{change.table}", "#*"}
         for text in (change.before, change.after):
             keys |= {f">{iri}" for iri in mentions(text)}
+        if change.table == "terms":
+            terms = [decoded(Term, text) for text in (change.before, change.after) if text]
+            keys |= {f"#{language_table(term.language)}" for term in terms if isinstance(term, Term)}
         if change.table == "makers":
             makers = [decoded(Maker, text) for text in (change.before, change.after) if text]
             keys |= {f"#{initial_table(initial(maker.label()))}" for maker in makers if isinstance(maker, Maker)}

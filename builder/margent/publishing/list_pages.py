@@ -11,7 +11,7 @@ from margent.names.marks import MAKERS_MARKS
 from margent.publishing import wording
 from margent.publishing.folding import alphabetical, initial
 from margent.publishing.maker_pages import line
-from margent.publishing.material import EVERY_MAKER, Material, Page, initial_table
+from margent.publishing.material import EVERY_MAKER, Material, Page, initial_table, language_table
 from margent.publishing.relations import concepts
 from margent.publishing.tongue import Tongue
 from margent.vocabulary.model import Iri, Maker, Qualifier, Role, Source, Stage, Term, Text
@@ -92,7 +92,7 @@ class ListPages:
             f"words/{tag}.html",
             "words-of-language.html",
             lambda _: {"tag": tag, "letters": self._letters(tag)},
-            tables=("terms", "roles", "notice_kinds"),
+            tables=(language_table(tag), "roles", "notice_kinds"),
         )
 
     def _roles(self, tongue: Tongue) -> dict[str, Any]:

@@ -26,6 +26,11 @@ EVERY_MAKER = "makers in force"
 """The table that changes where a maker comes or goes, but not where one is edited."""
 
 
+def language_table(tag: str) -> str:
+    """The table of the terms of a language."""
+    return f"terms in {tag}"
+
+
 def initial_table(letter: str) -> str:
     """The table of the makers that share an initial."""
     return f"makers under {letter}"

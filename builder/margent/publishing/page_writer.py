@@ -5,7 +5,8 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 from margent.publishing.dependencies import Dependencies
@@ -73,6 +74,28 @@ _shared: tuple[PageWriter, Sequence[Page]] | None = None
 
 def write_pages(writer: PageWriter, pages: Sequence[Page], progress: Callable[[int], None]) -> Keys:
     """The keys of each page written; `progress` is told how many there are so far."""
+    with _collected():
+        return _written(writer, pages, progress)
+
+
+@contextmanager
+def _collected() -> Iterator[None]:
+    """Nothing comes back: each page leaves circles of objects behind, which are cleared away without a look at all that was there before.
+
+    That also keeps the workers from touching, and so copying, what they share.
+    """
+    before = gc.isenabled()
+    gc.freeze()
+    gc.enable()
+    try:
+        yield
+    finally:
+        gc.unfreeze()
+        if not before:
+            gc.disable()
+
+
+def _written(writer: PageWriter, pages: Sequence[Page], progress: Callable[[int], None]) -> Keys:
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
     if len(pages) < MANY or cores < 2 or "fork" not in multiprocessing.get_all_start_methods():
         found: Keys = {}
@@ -87,7 +110,6 @@ def write_pages(writer: PageWriter, pages: Sequence[Page], progress: Callable[[i
 def _on_cores(writer: PageWriter, pages: Sequence[Page], cores: int, progress: Callable[[int], None]) -> Keys:
     global _shared  # noqa: PLW0603 - the one way for a forked worker to have what it was not sent
     _shared = (writer, pages)
-    gc.freeze()  # or the collector would touch, and so copy, all that the workers share
     try:
         found: Keys = {}
         with multiprocessing.get_context("fork").Pool(min(cores, 8)) as pool:
@@ -97,7 +119,6 @@ def _on_cores(writer: PageWriter, pages: Sequence[Page], cores: int, progress: C
         return found
     finally:
         _shared = None
-        gc.unfreeze()
 
 
 def _chunk(start: int) -> Mapping[str, list[str]]:
