@@ -10,8 +10,8 @@ from typing import Any
 
 from margent.lettering.tokens import WORD_SIGNS
 
-LETTERS_FOLDED_TO = 0x2C00
-"""Letters below this code point get a folded form; beyond lie no scripts of Western prints but for the ligatures."""
+FOLDED = ((0, 0x2C00), (0xFB00, 0xFB07), (0xFF01, 0xFF5F))
+"""Code points, first and past-last, of which letters get a folded form: beyond lie no scripts of Western prints."""
 
 SPECIAL = {
     "ſ": "s",
@@ -88,6 +88,17 @@ def folded_words(text: str, kind_of: Callable[[str], str] = kind, fold: Callable
     return [each for each in out if each]
 
 
+def table_fold(char: str) -> str:
+    """What the table folds a character to: marks to nothing, letters without folded form and signs to themselves."""
+    point = ord(char)
+    if char != "⁊" and not any(first <= point < last for first, last in FOLDED):
+        return char
+    what = kind(char)
+    if what == "m":
+        return ""
+    return folded(char) if what in "uld" or char == "⁊" else char
+
+
 @cache
 def character_table() -> dict[str, Any]:
     """`kinds` as runs [first, last, kind] in order, every other code point being a sign; `fold` for each character that folding changes.
@@ -103,12 +114,6 @@ def character_table() -> dict[str, Any]:
             runs[-1][1] = point
         else:
             runs.append([point, point, mine])
-    fold: dict[str, str] = {}
-    for point in [*range(LETTERS_FOLDED_TO), *range(0xFB00, 0xFB07), *range(0xFF01, 0xFF5F)]:
-        char = chr(point)
-        if kind(char) in "uldm":
-            plain = folded(char) if kind(char) != "m" else ""
-            if plain != char:
-                fold[char] = plain
-    fold["⁊"] = folded("⁊")
+    letters = [chr(point) for first, last in FOLDED for point in range(first, last)]
+    fold = {char: plain for char in letters if (plain := table_fold(char)) != char}
     return {"kinds": runs, "fold": fold}

@@ -5,18 +5,10 @@ The letters come from the character tables of the compiled reader, not from the 
 
 from __future__ import annotations
 
-from functools import cache
-
-from margent.lettering.characters import DIGIT, LOWER, MARK, UPPER, Characters
-from margent.publishing.character_table import character_table
+from margent.lettering.characters import DIGIT, LOWER, MARK, UPPER
+from margent.publishing.character_table import kind, table_fold
 
 APOSTROPHES = "'’ʼ"
-
-
-@cache
-def characters() -> Characters:
-    """The character tables, made once."""
-    return Characters(character_table())
 
 
 class _Plain(dict[int, str]):
@@ -28,13 +20,12 @@ class _Plain(dict[int, str]):
 
 
 def _plain(char: str) -> str:
-    known = characters()
-    kind = known.kind(char)
-    if kind in (UPPER, LOWER, DIGIT):
-        return known.fold(char)
+    what = kind(char)
+    if what in (UPPER, LOWER, DIGIT):
+        return table_fold(char)
     if char == "&":
         return " & "
-    return "" if kind == MARK or char in APOSTROPHES else " "
+    return "" if what == MARK or char in APOSTROPHES else " "
 
 
 _plain_letters = _Plain()

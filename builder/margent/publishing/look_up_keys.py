@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 
 from margent.lettering.characters import DIGIT, LOWER, UPPER
-from margent.publishing.folding import APOSTROPHES, characters
+from margent.publishing.character_table import kind, table_fold
+from margent.publishing.folding import APOSTROPHES
 from margent.vocabulary.model import Vocabulary
 from margent.vocabulary.name_rules import NameSpelling
 
@@ -35,14 +36,13 @@ class Keys:
     """Makes keys, and has the table from which a browser makes the same."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
-        known = characters()
         habits = _habits(vocabulary)
         self.table: dict[str, str] = {"&": " & "}
         for first, last in _TYPED:
             for point in range(first, last + 1):
                 char = chr(point)
-                if known.kind(char) in (UPPER, LOWER, DIGIT):
-                    self.table[char] = "".join(habits.get(each, each) for each in known.fold(char))
+                if kind(char) in (UPPER, LOWER, DIGIT):
+                    self.table[char] = "".join(habits.get(each, each) for each in table_fold(char))
         for first, last in _MARKS:
             self.table |= {chr(point): "" for point in range(first, last + 1)}
         self.table |= dict.fromkeys(APOSTROPHES, "")
