@@ -1,4 +1,4 @@
-"""Houses named by their trade and bodies named by what they are: Tipografia dell'Ancora, the New York Mirror."""
+"""Houses named by their trade and bodies named by what they are: Tipografia dell'Ancora, the Holm Mirror."""
 
 from __future__ import annotations
 

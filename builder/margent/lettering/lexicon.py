@@ -265,7 +265,7 @@ class Lexicon:
         """What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés."""
         if label == "place" and len(key) <= SHORT:
             return self._weights["respelt-place"]
-        figures = any(char in DIGITS for char in token.full)  # "Serv1." was misread by who copied it
+        figures = any(char in DIGITS for char in token.full)  # a figure in a word is a slip of who copied it
         if label in ("front", "back") and token.shape == CAPITALISED and len(key) <= SURNAME and not figures:
             return self._weights["respelt-capital"]
         return 0

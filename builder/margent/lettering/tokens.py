@@ -80,9 +80,9 @@ def _pieces(chars: str, kinds: str, folded: Sequence[str], elisions: frozenset[s
                 kind = kinds[index]
                 if kind in "uldm":
                     if kind == UPPER and kinds[index - 1] == LOWER and not numeric:
-                        break  # CarloFontana: two words run together
+                        break  # PaoloTobler: two words run together
                     if kind == LOWER and kinds[index - 2 : index] == "uu" and index - start > 1:
-                        found.append((start, index - 1))  # PTesta: the last capital begins the next word
+                        found.append((start, index - 1))  # PTobler: the last capital begins the next word
                         start = index - 1
                     index += 1
                 elif chars[index] in APOSTROPHES and index + 1 < size and kinds[index + 1] in "ul":
@@ -136,7 +136,7 @@ def _gap(between: str, kinds: str, short: bool, lower: bool) -> str:
     if lower and not spaced and between in ("/", "|"):
         return "w"
     if lower and signs[0] in HYPHENS and signs[-1] in "/|":
-        return "w"  # Kerck- | hoven
+        return "w"  # Tob- | ler
     for sign, gap in (("/", "b"), ("|", "b"), (";", ";"), ("–", "d"), ("—", "d")):
         if sign in signs:
             return "e" if sign in "/|" and signs[0] == "." and not short else gap

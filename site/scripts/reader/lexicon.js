@@ -219,7 +219,7 @@ export class Lexicon {
   /** What it costs more that a word of few letters is met only by a spelling rule: Hale is no Halae, Graves no gravés. */
   #respelt(token, key, label) {
     if (label === "place" && length(key) <= SHORT) return this.#weights.get("respelt-place");
-    const figures = points(token.full).some((char) => DIGITS.includes(char)); // "Serv1." was misread by who copied it
+    const figures = points(token.full).some((char) => DIGITS.includes(char)); // a figure in a word is a slip of who copied it
     const term = (label === "front" || label === "back") && !figures;
     return term && token.shape === CAPITALISED && length(key) <= SURNAME ? this.#weights.get("respelt-capital") : 0;
   }

@@ -44,9 +44,9 @@ function pieces(chars, kinds, folded, elisions) {
         kind = kinds[index];
         if (kind === UPPER || kind === LOWER || kind === DIGIT || kind === MARK) {
           const before = kinds[index - 1];
-          if (!numeric && kind === UPPER && before === LOWER) break; // CarloFontana: two words run together
+          if (!numeric && kind === UPPER && before === LOWER) break; // PaoloTobler: two words run together
           if (kind === LOWER && before === UPPER && index - start > 1 && kinds[index - 2] === UPPER) {
-            found.push([start, index - 1]); // PTesta: the last capital begins the next word
+            found.push([start, index - 1]); // PTobler: the last capital begins the next word
             start = index - 1;
           }
           index += 1;
@@ -99,7 +99,7 @@ function gap(between, kinds, short, lower) {
   if (!signs.length && !spaced) return "g";
   if (!signs.length) return between.length >= WIDE ? "b" : "s";
   if (lower && !spaced && between.length === 1 && (between[0] === "/" || between[0] === "|")) return "w";
-  if (lower && HYPHENS.includes(signs[0]) && "/|".includes(signs.at(-1))) return "w"; // Kerck- | hoven
+  if (lower && HYPHENS.includes(signs[0]) && "/|".includes(signs.at(-1))) return "w"; // Tob- | ler
   for (const [sign, parted] of PARTING) {
     if (!signs.includes(sign)) continue;
     return "/|".includes(sign) && signs[0] === "." && !short ? "e" : parted;
